@@ -1,0 +1,1 @@
+"""Reedchord: saxophone multiphonics into scores that a given player can really play."""

@@ -1,0 +1,115 @@
+"""The one exception family: what is wrong, where, and what would be right."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Self
+
+
+@dataclass(frozen=True)
+class Where:
+    """A place that a person can find again; every field that is known is printed."""
+
+    path: str | None = None
+    line: int | None = None
+    column: int | None = None
+    record: str | None = None
+    field: str | None = None
+    part: str | None = None
+    bar: str | None = None
+    beat: str | None = None
+
+    def __str__(self) -> str:
+        words = [self.path] if self.path else []
+        for label, text in (
+            ("line", self.line),
+            ("column", self.column),
+            ("record", self.record),
+            ("field", self.field),
+            ("part", self.part),
+            ("bar", self.bar),
+            ("beat", self.beat),
+        ):
+            if text is not None:
+                words.append(f"{label} {text}")
+        return ", ".join(words)
+
+    def within(self, outer: Where) -> Where:
+        """Return this place completed with what only `outer` knows."""
+        known = {name: text for name, text in vars(self).items() if text is not None}
+        return replace(outer, **known)
+
+
+class ReedchordError(Exception):
+    """Any mistake that the user can act on.
+
+    `code` is stable and made for programs, `message` says what is wrong, `hint` what would
+    be right, `where` the place.
+    """
+
+    def __init__(
+        self, code: str, message: str, *, hint: str | None = None, where: Where | None = None
+    ) -> None:
+        super().__init__(message)
+        self.code = code
+        self.message = message
+        self.hint = hint
+        self.where = where or Where()
+
+    def at(self, outer: Where) -> Self:
+        """Return this error with its place completed from `outer`."""
+        self.where = self.where.within(outer)
+        return self
+
+    def __str__(self) -> str:
+        place = str(self.where)
+        text = f"{place}: {self.message}" if place else self.message
+        return f"{text}\n  {self.hint}" if self.hint else text
+
+
+class InputError(ReedchordError):
+    """A file or a text is wrong, wherever it came from."""
+
+
+class RequestError(ReedchordError):
+    """The files are fine, but the wish cannot be met."""
+
+
+class SeveralErrors(ReedchordError):  # noqa: N818 - it is many, and says so
+    """All mistakes that one run found, reported together."""
+
+    def __init__(self, errors: Iterable[ReedchordError]) -> None:
+        self.errors = tuple(errors)
+        super().__init__("several", f"{len(self.errors)} mistakes found")
+
+    def __str__(self) -> str:
+        return "\n".join(str(error) for error in self.errors)
+
+
+def raise_all(errors: list[ReedchordError]) -> None:
+    """Raise what was collected: nothing, the single error, or all of them together."""
+    if len(errors) == 1:
+        raise errors[0]
+    if errors:
+        raise SeveralErrors(errors)
+
+
+def near_names(wanted: str, known: Iterable[str], count: int = 3) -> list[str]:
+    """Return up to `count` known names that look like `wanted`, nearest first."""
+    folded = {name.casefold(): name for name in known}
+    near = difflib.get_close_matches(wanted.casefold(), list(folded), n=count, cutoff=0.5)
+    return [folded[name] for name in near]
+
+
+def did_you_mean(wanted: str, known: Iterable[str]) -> str:
+    """Return a sentence that offers near names, or else the names that exist."""
+    names = list(known)
+    near = near_names(wanted, names)
+    if near:
+        return f"Did you mean {' or '.join(near)}?"
+    if not names:
+        return "There are none."
+    shown = ", ".join(names[:12])
+    return f"There are: {shown}{', …' if len(names) > 12 else ''}."

@@ -1,0 +1,264 @@
+"""A MusicXML score as text and tree at once: its parts, its bars, and where each bar stands."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from reedchord.errors import InputError, RequestError, Where, did_you_mean
+from reedchord.musicxml.safe_xml import parse
+from reedchord.musicxml.score_text import ScoreText, read_score_text
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+FIRST_VERSION_WITH_IDS = (3, 1)
+
+
+@dataclass(frozen=True)
+class Instrument:
+    """A `<score-instrument>` of a part."""
+
+    id: str
+    name: str
+    sound: str | None
+
+
+@dataclass(frozen=True)
+class Bar:
+    """One bar of one part; `index` counts from 0, `label` is what the score calls it."""
+
+    index: int
+    label: str
+    element: _Element = field(repr=False, compare=False)
+    ordinal: int
+    """Place among all bars of all parts in document order."""
+
+    def __str__(self) -> str:
+        counted = str(self.index + 1)
+        return self.label if self.label == counted else f"{self.label} (@{counted})"
+
+
+@dataclass(frozen=True)
+class Part:
+    """One part with its bars in order."""
+
+    id: str
+    name: str
+    abbreviation: str
+    instruments: tuple[Instrument, ...]
+    bars: tuple[Bar, ...] = field(repr=False)
+
+    def __str__(self) -> str:
+        return f"{self.id} ({self.name})" if self.name else self.id
+
+    def bar(self, address: str) -> Bar:
+        """Return the bar with this label, or `@N` for the Nth bar counted from 1.
+
+        Raises RequestError with the bars that exist, also where a label is not unique.
+        """
+        if address.startswith("@"):
+            found = [bar for bar in self.bars if str(bar.index + 1) == address[1:]]
+        else:
+            found = [bar for bar in self.bars if bar.label == address]
+        if len(found) == 1:
+            return found[0]
+        if not found:
+            raise RequestError(
+                "score.no-such-bar",
+                f"part {self} has no bar {address}",
+                hint=self._bars_that_exist(),
+            )
+        places = ", ".join(f"@{bar.index + 1}" for bar in found[:8])
+        raise RequestError(
+            "score.bar-not-unique",
+            f"part {self} has {len(found)} bars labelled {address}",
+            hint=f"Count from the start instead: {places}.",
+        )
+
+    def _bars_that_exist(self) -> str:
+        if not self.bars:
+            return "It has no bars."
+        return (
+            f"It has {len(self.bars)} bars, labelled {self.bars[0].label} to "
+            f"{self.bars[-1].label}; @1 to @{len(self.bars)} count from the start."
+        )
+
+
+@dataclass(frozen=True)
+class Score:
+    """A score: its text for splicing, its tree for questions."""
+
+    source: ScoreText
+    root: _Element = field(repr=False)
+    parts: tuple[Part, ...]
+
+    @property
+    def text(self) -> str:
+        """The document's text, without a byte order mark."""
+        return self.source.text
+
+    @property
+    def is_timewise(self) -> bool:
+        """Whether the bars hold the parts rather than the parts the bars."""
+        return str(self.root.tag) == "score-timewise"
+
+    @property
+    def version(self) -> tuple[int, ...]:
+        """Declared MusicXML version; 1.0 where none is declared, as the schema says."""
+        numbers = re.findall(r"\d+", self.root.get("version", "1.0"))
+        return tuple(int(number) for number in numbers[:2])
+
+    @property
+    def can_have_ids(self) -> bool:
+        """Whether the declared version has an `id` attribute on notes."""
+        return self.version >= FIRST_VERSION_WITH_IDS
+
+    @property
+    def is_marked_concert(self) -> bool:
+        """Whether the score says that it is written as it sounds (`<concert-score/>`, 4.0)."""
+        return self.root.find("defaults/concert-score") is not None
+
+    @cached_property
+    def ids(self) -> frozenset[str]:
+        """Every `id` attribute of the document."""
+        found = (element.get("id") for element in self.root.iter("*"))
+        return frozenset(name for name in found if name)
+
+    def part(self, wanted: str) -> Part:
+        """Return the part with this id, name or abbreviation.
+
+        Raises RequestError with the parts that exist, also where a name is not unique.
+        """
+        by_id = [part for part in self.parts if part.id == wanted]
+        folded = wanted.casefold()
+        by_name = [
+            part
+            for part in self.parts
+            if folded in (part.name.casefold(), part.abbreviation.casefold())
+        ]
+        found = by_id or by_name
+        if len(found) == 1:
+            return found[0]
+        if found:
+            ids = ", ".join(part.id for part in found)
+            raise RequestError(
+                "score.part-not-unique",
+                f"{len(found)} parts are called {wanted!r}",
+                hint=f"Name one by its id: {ids}.",
+            )
+        names = [name for part in self.parts for name in (part.id, part.name) if name]
+        there = ", ".join(str(part) for part in self.parts)
+        raise RequestError(
+            "score.no-such-part",
+            f"there is no part {wanted!r}",
+            hint=f"{did_you_mean(wanted, names)} The parts are {there}.",
+        )
+
+    def bar_span(self, bar: Bar) -> tuple[int, int]:
+        """Return where a bar's element starts and ends in the text."""
+        return self._bar_spans[bar.ordinal]
+
+    @cached_property
+    def _bar_spans(self) -> list[tuple[int, int]]:
+        spans = list(_element_spans(self.text, "part" if self.is_timewise else "measure"))
+        bars = sum(len(part.bars) for part in self.parts)
+        if len(spans) != bars:
+            raise InputError(
+                "score.structure",
+                f"{len(spans)} bars stand in the text but {bars} in the parts",
+                hint="Bars outside their parts are not MusicXML; mend the score first.",
+            )
+        return spans
+
+
+def read_score(data: bytes) -> Score:
+    """Read the bytes of a MusicXML document; raises InputError for anything else."""
+    source = read_score_text(data)
+    root = parse(source, data)
+    return Score(source, root, tuple(_parts(root)))
+
+
+def _parts(root: _Element) -> Iterator[Part]:
+    described = {entry.get("id", ""): entry for entry in root.iterfind("part-list/score-part")}
+    for part_id, bars in _bars_by_part(root).items():
+        entry = described.get(part_id)
+        if entry is None:
+            yield Part(part_id, "", "", (), tuple(bars))
+            continue
+        yield Part(
+            part_id,
+            _text(entry, "part-name"),
+            _text(entry, "part-abbreviation"),
+            tuple(
+                Instrument(
+                    instrument.get("id", ""),
+                    _text(instrument, "instrument-name"),
+                    instrument.findtext("instrument-sound"),
+                )
+                for instrument in entry.iterfind("score-instrument")
+            ),
+            tuple(bars),
+        )
+
+
+def _text(element: _Element, tag: str) -> str:
+    return " ".join((element.findtext(tag) or "").split())
+
+
+def _bars_by_part(root: _Element) -> dict[str, list[Bar]]:
+    outer, inner = ("measure", "part") if root.tag == "score-timewise" else ("part", "measure")
+    bars: dict[str, list[Bar]] = {}
+    ordinal = 0
+    for group in root.iterchildren(outer):
+        for cell in group.iterchildren(inner):
+            part, measure = (cell, group) if inner == "part" else (group, cell)
+            mine = bars.setdefault(part.get("id", ""), [])
+            mine.append(Bar(len(mine), measure.get("number", ""), cell, ordinal))
+            ordinal += 1
+        if inner == "measure":
+            bars.setdefault(group.get("id", ""), [])
+    if not bars:
+        raise InputError("score.no-parts", "the score has no parts", where=Where())
+    return bars
+
+
+_OPAQUE = (("<!--", "-->"), ("<![CDATA[", "]]>"), ("<?", "?>"))
+
+
+def _opaque_spans(text: str) -> list[tuple[int, int]]:
+    """Return comments, CDATA sections and processing instructions, first to last."""
+    spans: list[tuple[int, int]] = []
+    position = 0
+    nexts = {opening: text.find(opening) for opening, _ in _OPAQUE}
+    while True:
+        there = [(start, opening) for opening, start in nexts.items() if start >= 0]
+        if not there:
+            return spans
+        start, opening = min(there)
+        position = text.find(dict(_OPAQUE)[opening], start + len(opening)) + 1
+        spans.append((start, position))
+        for other, found in nexts.items():
+            if 0 <= found < position:
+                nexts[other] = text.find(other, position)
+
+
+def _element_spans(text: str, tag: str) -> Iterator[tuple[int, int]]:
+    """Yield start and end of each element with this tag; such elements do not nest."""
+    opaque = iter([*_opaque_spans(text), (len(text), len(text))])
+    hidden = next(opaque)
+    start = -1
+    for match in re.finditer(rf"<(/?){tag}(?=[\s/>])[^>]*>", text):
+        while hidden[1] <= match.start():
+            hidden = next(opaque, (len(text) + 1, len(text) + 1))
+        if hidden[0] <= match.start():
+            continue
+        if match[1]:
+            yield start, match.end()
+        elif match[0].endswith("/>"):
+            yield match.start(), match.end()
+        else:
+            start = match.start()

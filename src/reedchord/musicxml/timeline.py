@@ -1,0 +1,265 @@
+"""Where every note and rest of a bar begins, how long it lasts, and what it hangs on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reedchord.errors import InputError, RequestError, Where
+from reedchord.musicxml.bar_state import BarState, decimal_number
+from reedchord.musicxml.document import Bar
+from reedchord.pitch import STEPS, Pitch
+from reedchord.rhythm import beat_text
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+
+@dataclass(frozen=True)
+class Event:
+    """A rest, a note or a chord in one voice.
+
+    `children` are the places of its `<note>` elements among the bar's child elements.
+    Times are in quarter notes, `onset_quarters` from the bar's start.
+    """
+
+    onset_quarters: Fraction
+    duration_quarters: Fraction
+    voice: str
+    staff: str
+    divisions: Fraction
+    children: tuple[int, ...]
+    notes: tuple[_Element, ...] = field(repr=False, compare=False)
+
+    @property
+    def first(self) -> _Element:
+        """The `<note>` on which beams, lyrics and notations of the chord stand."""
+        return self.notes[0]
+
+    @property
+    def end_quarters(self) -> Fraction:
+        """Where it ends, in quarter notes from the bar's start."""
+        return self.onset_quarters + self.duration_quarters
+
+    @property
+    def is_rest(self) -> bool:
+        """Whether it is silent."""
+        return self.first.find("rest") is not None
+
+    @property
+    def is_cue(self) -> bool:
+        """Whether it is a cue, which is for the eye only."""
+        return self.first.find("cue") is not None
+
+    @property
+    def is_pitched(self) -> bool:
+        """Whether every note of it has a pitch."""
+        return all(note.find("pitch") is not None for note in self.notes)
+
+    def is_tied(self, way: str) -> bool:
+        """Whether any of its notes has a tie of this type, `start` or `stop`."""
+        return any(
+            tie.get("type") == way
+            for note in self.notes
+            for tag in ("tie", "notations/tied")
+            for tie in note.iterfind(tag)
+        )
+
+    @property
+    def pitches(self) -> tuple[Pitch, ...]:
+        """Its pitches as they are written; raises InputError where a note has none."""
+        return tuple(pitch_of(note) for note in self.notes if note.find("rest") is None)
+
+
+def pitch_of(note: _Element) -> Pitch:
+    """Return the pitch of a `<note>`, `alter` exact; raises InputError where it has none."""
+    element = note.find("pitch")
+    step = (element.findtext("step") or "").strip() if element is not None else ""
+    if element is None or step not in STEPS or not step:
+        raise InputError("score.no-pitch", "a note has no readable <pitch>")
+    try:
+        octave = int((element.findtext("octave") or "").strip())
+        alter = Fraction((element.findtext("alter") or "0").strip())
+    except (ValueError, ZeroDivisionError):
+        raise InputError("score.no-pitch", "a note has no readable <pitch>") from None
+    return Pitch(step, octave, 100 * alter)
+
+
+@dataclass(frozen=True)
+class BarTimeline:
+    """The events of one bar, and what holds at its start and at each change inside."""
+
+    bar: Bar
+    state: BarState
+    events: tuple[Event, ...]
+    changes: tuple[tuple[Fraction, BarState], ...]
+    ends: dict[str, Fraction]
+    """Where each voice ends, in quarter notes from the bar's start."""
+
+    def state_at(self, onset_quarters: Fraction) -> BarState:
+        """Return what holds at a moment of the bar."""
+        state = self.state
+        for moment, changed in self.changes:
+            if moment <= onset_quarters:
+                state = changed
+        return state
+
+    def beat_at(self, onset_quarters: Fraction) -> str:
+        """Return a moment of the bar as a beat, as people count."""
+        return beat_text(1 + onset_quarters / self.opening_state.beat_quarters)
+
+    @property
+    def opening_state(self) -> BarState:
+        """What holds on the first beat, attributes that stand there included."""
+        return self.state_at(Fraction(0))
+
+    def onset_of(self, beat: Fraction) -> Fraction:
+        """Return where a beat, counted from 1, lies in quarter notes from the bar's start."""
+        return (beat - 1) * self.opening_state.beat_quarters
+
+    def event_at(
+        self, onset_quarters: Fraction, *, voice: str | None = None, staff: str | None = None
+    ) -> Event:
+        """Return the one event that begins here, grace and cue notes aside.
+
+        Raises RequestError when nothing begins here, or more than one voice does.
+        """
+        mine = [
+            event
+            for event in self.events
+            if not event.is_cue
+            and (voice is None or event.voice == voice)
+            and (staff is None or event.staff == staff)
+        ]
+        found = [event for event in mine if event.onset_quarters == onset_quarters]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise RequestError(
+                "address.several-voices",
+                f"{len(found)} voices begin here",
+                hint="Say which one: "
+                + ", ".join(f"voice {event.voice}, staff {event.staff}" for event in found)
+                + ".",
+            )
+        raise self._nothing_begins(onset_quarters, mine)
+
+    def _nothing_begins(self, onset_quarters: Fraction, mine: list[Event]) -> RequestError:
+        around = [e for e in mine if e.onset_quarters < onset_quarters < e.end_quarters]
+        beats = ", ".join(
+            dict.fromkeys(self.beat_at(e.onset_quarters) for e in sorted(mine, key=_onset))
+        )
+        hint = f"Something begins on beat {beats}." if beats else "The bar is empty here."
+        if around:
+            event = around[0]
+            what = "rest" if event.is_rest else "note"
+            return RequestError(
+                "address.inside",
+                f"this is the middle of a {what} that begins on beat "
+                f"{self.beat_at(event.onset_quarters)}",
+                hint=hint,
+            )
+        return RequestError("address.no-such-beat", "nothing begins on this beat", hint=hint)
+
+
+def _onset(event: Event) -> Fraction:
+    return event.onset_quarters
+
+
+def read_bar(bar: Bar, state: BarState) -> BarTimeline:
+    """Walk through a bar from the state at its start.
+
+    Raises InputError where durations cannot be known: no divisions, no duration, a chord
+    note without a first note, a backup past the bar's start.
+    """
+    walk = _Walk(state)
+    for index, child in enumerate(bar.element.iterchildren("*")):
+        try:
+            walk.step(index, child)
+        except InputError as error:
+            raise error.at(Where(bar=str(bar))) from None
+    return BarTimeline(bar, state, tuple(_events(walk.rows)), tuple(walk.changes), walk.ends)
+
+
+@dataclass
+class _Row:
+    onset: Fraction
+    duration: Fraction
+    voice: str
+    staff: str
+    divisions: Fraction
+    children: list[int]
+    notes: list[_Element]
+
+
+class _Walk:
+    """The cursor that moves through a bar's children."""
+
+    def __init__(self, state: BarState) -> None:
+        self.state = state
+        self.cursor = Fraction(0)
+        self.rows: list[_Row] = []
+        self.changes: list[tuple[Fraction, BarState]] = []
+        self.ends: dict[str, Fraction] = {}
+        self._may_join = False
+
+    def step(self, index: int, child: _Element) -> None:
+        if child.tag == "note":
+            self._note(index, child)
+        elif child.tag == "attributes":
+            self.state = self.state.after(child)
+            self.changes.append((self.cursor, self.state))
+        elif child.tag in ("backup", "forward"):
+            self._may_join = False
+            self._move(child)
+
+    def _move(self, child: _Element) -> None:
+        distance = self._duration(child)
+        self.cursor += distance if child.tag == "forward" else -distance
+        if self.cursor < 0:
+            raise InputError("score.backup", "a <backup> leads before the bar's start")
+
+    def _note(self, index: int, note: _Element) -> None:
+        if note.find("grace") is not None:
+            return
+        if note.find("chord") is not None:
+            if not self._may_join:
+                raise InputError("score.lone-chord", "a <chord/> note has no note before it")
+            self.rows[-1].children.append(index)
+            self.rows[-1].notes.append(note)
+            return
+        duration = self._duration(note)
+        voice = (note.findtext("voice") or "1").strip()
+        staff = (note.findtext("staff") or "1").strip()
+        divisions = self.state.divisions
+        assert divisions is not None  # or the duration could not have been read
+        self.rows.append(_Row(self.cursor, duration, voice, staff, divisions, [index], [note]))
+        self.cursor += duration
+        self.ends[voice] = max(self.cursor, self.ends.get(voice, Fraction(0)))
+        self._may_join = True
+
+    def _duration(self, element: _Element) -> Fraction:
+        text = element.findtext("duration")
+        if text is None:
+            raise InputError("score.no-duration", f"a <{element.tag}> has no <duration>")
+        if self.state.divisions is None:
+            raise InputError(
+                "score.no-divisions",
+                "no <divisions> stand before this bar, so no duration can be known",
+            )
+        return decimal_number(text, "duration") / self.state.divisions
+
+
+def _events(rows: list[_Row]) -> Iterator[Event]:
+    for row in rows:
+        yield Event(
+            row.onset,
+            row.duration,
+            row.voice,
+            row.staff,
+            row.divisions,
+            tuple(row.children),
+            tuple(row.notes),
+        )

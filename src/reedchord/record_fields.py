@@ -1,0 +1,118 @@
+"""How pitches, fingerings, speeds and dynamics stand as text in a record's fields."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, ConfigDict, PlainSerializer, PlainValidator, WithJsonSchema
+from pydantic_core import PydanticCustomError
+
+from reedchord.dynamics import DynamicRange, parse_dynamic_range
+from reedchord.errors import ReedchordError
+from reedchord.fingering import Fingering
+from reedchord.fingering_text import parse_fingering
+from reedchord.pitch import Pitch, parse_pitch
+from reedchord.rhythm import Rate, parse_rate
+from reedchord.saxophones import FAMILY, Saxophone, saxophone
+
+
+class Record(BaseModel):
+    """A frozen, strict record: no unknown field, no silent conversion."""
+
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", strict=True, allow_inf_nan=False, use_attribute_docstrings=True
+    )
+
+
+_T = TypeVar("_T")
+
+
+def _read_as(kind: type[_T], parse: Callable[[str], _T]) -> PlainValidator:
+    def read(given: Any) -> _T:
+        if isinstance(given, kind):
+            return given
+        if not isinstance(given, str):
+            raise PydanticCustomError(
+                "text.expected", "expected text, not {given}", {"given": repr(given)}
+            )
+        try:
+            return parse(given)
+        except ReedchordError as error:
+            raise record_error(error) from None
+
+    return PlainValidator(read)
+
+
+def record_error(error: ReedchordError) -> PydanticCustomError:
+    """Return one of our errors as pydantic's, so that it is reported with its field."""
+    text = error.message if error.hint is None else f"{error.message}\n  {error.hint}"
+    return PydanticCustomError(error.code, "{text}", {"text": text})
+
+
+_AS_TEXT = PlainSerializer(str, return_type=str)
+
+
+def _schema(description: str, *examples: str, **more: Any) -> WithJsonSchema:
+    return WithJsonSchema(
+        {"type": "string", "description": description, "examples": list(examples), **more}
+    )
+
+
+PitchField = Annotated[
+    Pitch,
+    _read_as(Pitch, parse_pitch),
+    _AS_TEXT,
+    _schema("Scientific pitch notation with cents; middle C is C4.", "G5+31", "Bb3", "Fqs4-3"),
+]
+FingeringField = Annotated[
+    Fingering,
+    _read_as(Fingering, parse_fingering),
+    _AS_TEXT,
+    _schema("Keys by plain names.", "octave | left 1 2 3, G sharp | right 1 half 2, low C"),
+]
+RateField = Annotated[
+    Rate,
+    _read_as(Rate, parse_rate),
+    _AS_TEXT,
+    _schema("A note value at a metronome mark.", "16th at quarter = 72"),
+]
+DynamicRangeField = Annotated[
+    DynamicRange,
+    _read_as(DynamicRange, parse_dynamic_range),
+    _AS_TEXT,
+    _schema("From the softest to the loudest mark, or one mark.", "p-f", "mf"),
+]
+
+
+def _read_tone_reference(given: Any) -> int | Pitch:
+    if isinstance(given, int) and not isinstance(given, bool):
+        return given
+    if isinstance(given, Pitch):
+        return given
+    if isinstance(given, str):
+        try:
+            return int(given) if given.strip().isdecimal() else parse_pitch(given)
+        except ReedchordError as error:
+            raise record_error(error) from None
+    raise PydanticCustomError(
+        "text.expected", "expected a tone's number or pitch, not {given}", {"given": repr(given)}
+    )
+
+
+ToneReferenceField = Annotated[
+    int | Pitch,
+    PlainValidator(_read_tone_reference),
+    PlainSerializer(
+        lambda tone: tone if isinstance(tone, int) else str(tone), return_type=int | str
+    ),
+    WithJsonSchema(
+        {"type": ["integer", "string"], "description": "A tone's number, 1 the lowest, or pitch."}
+    ),
+]
+SaxophoneField = Annotated[
+    Saxophone,
+    _read_as(Saxophone, saxophone),
+    PlainSerializer(lambda member: member.name, return_type=str),
+    _schema("A member of the family.", enum=list(FAMILY)),
+]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -59,6 +60,9 @@ class DynamicRange:
         return f"{self.softest}-{self.loudest}"
 
 
+_TO = re.compile(r"\s*[-–—]\s*|\s+to\s+")
+
+
 def parse_dynamic(text: str) -> Dynamic:
     """Read one mark: `mf`; raises InputError for anything else."""
     try:
@@ -73,7 +77,7 @@ def parse_dynamic(text: str) -> Dynamic:
 
 def parse_dynamic_range(text: str) -> DynamicRange:
     """Read `p-f`, `mf` or `pp to mp`."""
-    ends = text.replace(" to ", "-").replace("–", "-").split("-")
-    if len(ends) > 2:
+    ends = _TO.split(text.strip().casefold())
+    if len(ends) > 2 or (len(ends) == 2 and not all(ends)):
         raise InputError("dynamics.range", f"{text!r} is no range of dynamics", hint="Write p-f.")
     return DynamicRange(parse_dynamic(ends[0]), parse_dynamic(ends[-1]))

@@ -37,7 +37,9 @@ class Where:
         return ", ".join(words)
 
     def within(self, outer: Where) -> Where:
-        """Return this place completed with what only `outer` knows."""
+        """Return this place completed with what only `outer` knows of the same file."""
+        if self.path and outer.path and self.path != outer.path:
+            return self
         known = {name: text for name, text in vars(self).items() if text is not None}
         return replace(outer, **known)
 
@@ -81,11 +83,21 @@ class SeveralErrors(ReedchordError):  # noqa: N818 - it is many, and says so
     """All mistakes that one run found, reported together."""
 
     def __init__(self, errors: Iterable[ReedchordError]) -> None:
-        self.errors = tuple(errors)
+        self.errors = tuple(single for error in errors for single in _singles(error))
         super().__init__("several", f"{len(self.errors)} mistakes found")
+
+    def at(self, outer: Where) -> Self:
+        """Return these errors, the place of each completed from `outer`."""
+        for error in self.errors:
+            error.at(outer)
+        return super().at(outer)
 
     def __str__(self) -> str:
         return "\n".join(str(error) for error in self.errors)
+
+
+def _singles(error: ReedchordError) -> tuple[ReedchordError, ...]:
+    return error.errors if isinstance(error, SeveralErrors) else (error,)
 
 
 def raise_all(errors: list[ReedchordError]) -> None:
@@ -108,8 +120,9 @@ def did_you_mean(wanted: str, known: Iterable[str]) -> str:
     names = list(known)
     near = near_names(wanted, names)
     if near:
-        return f"Did you mean {' or '.join(near)}?"
+        first = ", ".join(near[:-1])
+        return f"Did you mean {first}{' or ' if first else ''}{near[-1]}?"
     if not names:
         return "There are none."
     shown = ", ".join(names[:12])
-    return f"There are: {shown}{', …' if len(names) > 12 else ''}."
+    return f"There are: {shown}{', …' if len(names) > 12 else '.'}"

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from fractions import Fraction
 
 _PLACES = 6
@@ -10,8 +9,9 @@ _PLACES = 6
 
 def decimal_text(amount: Fraction) -> str:
     """Return a rational as a decimal when it ends within six places, else as a fraction."""
-    if (amount * 10**_PLACES).denominator != 1:
+    scaled = amount * 10**_PLACES
+    if scaled.denominator != 1:
         return str(amount)
-    exact = Decimal(amount.numerator) / Decimal(amount.denominator)
-    text = format(exact, "f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    whole, places = divmod(abs(scaled.numerator), 10**_PLACES)
+    text = f"{whole}.{places:0{_PLACES}}".rstrip("0").rstrip(".")
+    return f"-{text}" if amount < 0 else text

@@ -47,14 +47,24 @@ _ACCIDENTAL_CENTS = {
 _ACCIDENTALS = "|".join(
     re.escape(text) for text in sorted(_ACCIDENTAL_CENTS, key=len, reverse=True) if text
 )
-_PITCH = re.compile(
-    rf"""\s*(?P<step>[A-Ga-g])
+_BEGINNING = re.compile(
+    rf"""\s*(?:(?P<step>[A-Ga-g])
     \s*(?P<accidental>{_ACCIDENTALS})?
-    \s*(?P<octave>-?\d)
-    (?:\s*(?P<sign>[+\-−±])\s*(?P<cents>\d+(?:\.\d+|/[1-9]\d*)?)\s*(?:¢|ct|cents?)?)?
-    \s*""",
+    \s*(?:(?P<octave>10|[\-−]?[0-9])
+    \s*(?:(?P<sign>[+\-−±])
+    \s*(?:(?P<cents>[0-9]{{1,40}}(?:\.[0-9]{{1,40}}|/[1-9][0-9]{{0,40}})?)
+    \s*(?P<unit>¢|cents?|ct)?\s*)?)?)?)?""",
     re.VERBOSE,
 )
+_EXPECTED_AFTER = {
+    None: "a step from A to G",
+    "step": "an accidental or an octave",
+    "accidental": "an octave",
+    "octave": "the end, or + or - and cents",
+    "sign": "a number of cents",
+    "cents": "the end",
+    "unit": "the end",
+}
 _PLAIN_SIGNS = {-200: "bb", -100: "b", 0: "", 100: "#", 200: "##"}
 _PRINTED_SIGNS = {-200: "𝄫", -100: "♭", 0: "", 100: "♯", 200: "𝄪"}
 _QUARTER_SIGNS = _PLAIN_SIGNS | {-150: "tqf", -50: "qf", 50: "qs", 150: "tqs"}
@@ -138,25 +148,27 @@ def parse_pitch(text: str) -> Pitch:
     """Read scientific pitch notation with cents: `G5+31`, `Bb3`, `C♯6 −18¢`, `Fqs4`.
 
     Quarter tones are spelled `qs`, `qf`, `tqs`, `tqf` (three quarters) or with MusicXML's
-    accidental names. Raises InputError with the column of the first character that does
-    not fit.
+    accidental names; octaves reach from -9 to 10. Raises InputError with the column of the
+    first character that does not fit.
     """
-    match = _PITCH.fullmatch(text)
-    if match is None:
-        raise _unreadable(text)
+    match = _BEGINNING.match(text)
+    if match is None or not match["octave"] or match.lastgroup == "sign" or match.end() < len(text):
+        raise _unreadable(text, match)
     alteration = Fraction(_ACCIDENTAL_CENTS[match["accidental"] or ""])
     if match["cents"]:
-        if match["sign"] == "±" and Fraction(match["cents"]):
-            raise _unreadable(text)
-        alteration += Fraction(match["cents"]) * (-1 if match["sign"] in "-−" else 1)
-    return Pitch(match["step"].upper(), int(match["octave"]), alteration)
+        cents = Fraction(match["cents"])
+        if match["sign"] == "±" and cents:
+            raise _not_fitting(text, match.start("sign"), "+ or -, since ± tells no direction")
+        alteration += -cents if match["sign"] in "-−" else cents
+    return Pitch(match["step"].upper(), int(match["octave"].replace("−", "-")), alteration)
 
 
 def pitch_from_hz(frequency_hz: float, a4_hz: float = 440.0) -> Pitch:
     """Return the sharp-spelled pitch nearest to a frequency in Hz, to a hundredth of a cent."""
-    if not (math.isfinite(frequency_hz) and frequency_hz > 0 and a4_hz > 0):
+    if not all(math.isfinite(hz) and hz > 0 for hz in (frequency_hz, a4_hz)):
         raise InputError("pitch.hz", f"{frequency_hz} Hz at A4 = {a4_hz} Hz is no pitch")
-    cents = A4_CENTS + Fraction(round(120_000 * math.log2(frequency_hz / a4_hz)), 100)
+    octaves = math.log2(frequency_hz) - math.log2(a4_hz)
+    cents = A4_CENTS + Fraction(round(100 * CENTS_PER_OCTAVE * octaves), 100)
     return pitch_from_cents(cents)
 
 
@@ -186,24 +198,26 @@ def _nearest_whole(amount: Fraction) -> int:
     return whole if amount >= 0 else -whole
 
 
-def _unreadable(text: str) -> InputError:
-    good = 0
-    for end in range(len(text) + 1):
-        if _is_beginning(text[:end]):
-            good = end
-    pointer = f"{text}\n  {' ' * good}^"
+def _unreadable(text: str, read: re.Match[str] | None) -> InputError:
+    last = read.lastgroup if read else None
+    column = read.end() if read else 0
+    if last == "step":
+        column += _begun_accidental(text[column:])
+    return _not_fitting(text, column, _EXPECTED_AFTER[last])
+
+
+def _begun_accidental(text: str) -> int:
+    """Return how many characters of `text` begin some accidental."""
+    longest = max(map(len, _ACCIDENTAL_CENTS))
+    beginnings = (text[:length] for length in range(longest + 1))
+    return max(len(b) for b in beginnings if any(a.startswith(b) for a in _ACCIDENTAL_CENTS))
+
+
+def _not_fitting(text: str, column: int, expected: str) -> InputError:
+    shown = "".join(c if c.isprintable() else " " for c in text[: column + 40])
     return InputError(
         "pitch.text",
-        f"{text!r} is no pitch; column {good + 1} does not fit:\n  {pointer}",
+        f"{shown!r} is no pitch: column {column + 1} should be {expected}\n"
+        f"  {shown}\n  {' ' * column}^",
         hint="Write step, accidental, octave and cents: G5+31, Bb3, C#6-18, Fqs4.",
     )
-
-
-_BEGINNING = re.compile(
-    rf"\s*(?:[A-Ga-g]\s*(?:(?:{_ACCIDENTALS})\s*)?(?:-?(?:\d(?:\s*[+\-−±]?\s*[\d./]*"
-    r"(?:¢|c|ct|ce|cen|cent|cents)?)?\s*)?)?)?"
-)
-
-
-def _is_beginning(text: str) -> bool:
-    return _BEGINNING.fullmatch(text) is not None

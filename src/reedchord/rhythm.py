@@ -44,6 +44,9 @@ _TYPES_BY_NAME = (
     | {"sixteenth": "16th", "thirty-second": "32nd", "8th": "eighth"}
 )
 MAX_DOTS = 2
+"""Dots on the note values that we write; more are read."""
+
+_DOTTED = ("", "dotted ", "double-dotted ", "triple-dotted ", "quadruple-dotted ")
 
 
 @dataclass(frozen=True)
@@ -53,6 +56,13 @@ class NoteValue:
     type: str
     dots: int = 0
 
+    def __post_init__(self) -> None:
+        if self.type not in QUARTERS_BY_TYPE:
+            hint = did_you_mean(self.type, QUARTERS_BY_TYPE)
+            raise InputError("rhythm.value", f"{self.type!r} is no note value", hint=hint)
+        if not 0 <= self.dots < len(_DOTTED):
+            raise InputError("rhythm.value", f"no note value has {self.dots} dots")
+
     @property
     def quarters(self) -> Fraction:
         """Length in quarter notes; each dot adds half of what stands before it."""
@@ -61,10 +71,12 @@ class NoteValue:
     def __str__(self) -> str:
         return self.type + "." * self.dots
 
-    def words(self, *, british: bool = False) -> str:
-        """Return the value as it is spoken: `dotted quarter`, `dotted crotchet`."""
+    def words(self, *, british: bool = False, plural: bool = False) -> str:
+        """Return the value as it is spoken: `dotted quarter`, `dotted crotchets`, `halves`."""
         name = BRITISH_NAMES.get(self.type, self.type) if british else self.type
-        return ("", "dotted ", "double-dotted ")[self.dots] + name
+        if plural:
+            name = "halves" if name == "half" else f"{name}s"
+        return _DOTTED[self.dots] + name
 
 
 @dataclass(frozen=True)
@@ -85,37 +97,44 @@ class Rate:
 
     def words(self, *, british: bool = False) -> str:
         """Return the rate as it is spoken: `16ths at quarter = 72`."""
-        value, beat = self.value.words(british=british), self.beat.words(british=british)
-        return f"{value}s at {beat} = {decimal_text(self.beats_per_minute)}"
+        values = self.value.words(british=british, plural=True)
+        beat = self.beat.words(british=british)
+        return f"{values} at {beat} = {decimal_text(self.beats_per_minute)}"
 
 
+_NUMBER = r"[0-9]{1,20}(?:\.[0-9]{1,20}|/[1-9][0-9]{0,20})?"
 _RATE = re.compile(
-    r"\s*(?P<value>[\w-]+\.*?)s?(?P<dots>\.*)\s+at\s+(?P<beat>[\w-]+\.*)\s*=\s*"
-    r"(?P<bpm>\d+(?:\.\d+)?)\s*",
+    rf"(?P<value>[\w. -]{{1,40}}?)\s+at\s+(?P<beat>[\w. -]{{1,40}}?)\s*=\s*(?P<bpm>{_NUMBER})",
     re.IGNORECASE,
 )
+_BEAT = re.compile(rf"{_NUMBER}(?:\s*\+\s*{_NUMBER})*")
 
 
 def parse_note_value(text: str) -> NoteValue:
-    """Read `half`, `quarter.`, `quavers`, `16th`; raises InputError for anything else."""
-    name = text.strip().casefold()
+    """Read `half`, `quarter.`, `dotted quavers`, `16th`; raises InputError for anything else."""
+    spoken = " ".join(text.casefold().split()).replace(" dotted", "-dotted")
+    dots = max(count for count, words in enumerate(_DOTTED) if spoken.startswith(words))
+    name = spoken.removeprefix(_DOTTED[dots])
     bare = name.rstrip(".")
-    dots = len(name) - len(bare)
-    singular = bare if bare in _TYPES_BY_NAME else bare.removesuffix("s")
-    if singular == "halve":
-        singular = "half"
-    if singular not in _TYPES_BY_NAME or dots > MAX_DOTS:
+    singular = "half" if bare == "halves" else bare.removesuffix("s")
+    if dots and bare != name:
+        raise InputError(
+            "rhythm.value",
+            f"{text!r} tells its dots twice",
+            hint="Write either dotted quarter or quarter followed by a dot.",
+        )
+    if singular not in _TYPES_BY_NAME:
         raise InputError(
             "rhythm.value",
             f"{text!r} is no note value",
             hint=f"{did_you_mean(bare, _TYPES_BY_NAME)} Dots follow: quarter.",
         )
-    return NoteValue(_TYPES_BY_NAME[singular], dots)
+    return NoteValue(_TYPES_BY_NAME[singular], dots or len(name) - len(bare))
 
 
 def parse_rate(text: str) -> Rate:
     """Read `16ths at quarter = 72` or `semiquavers at crotchet = 72`."""
-    match = _RATE.fullmatch(text)
+    match = _RATE.fullmatch(text.strip())
     if match is None:
         raise InputError(
             "rhythm.rate",
@@ -125,16 +144,14 @@ def parse_rate(text: str) -> Rate:
     beats_per_minute = Fraction(match["bpm"])
     if beats_per_minute <= 0:
         raise InputError("rhythm.rate", f"{text!r}: a metronome mark is above 0")
-    value = parse_note_value(match["value"] + match["dots"])
-    return Rate(value, parse_note_value(match["beat"]), beats_per_minute)
+    value, beat = parse_note_value(match["value"]), parse_note_value(match["beat"])
+    return Rate(value, beat, beats_per_minute)
 
 
 def parse_beat(text: str) -> Fraction:
     """Read a beat counted from 1: `3`, `2.5`, `2+1/3`, `7/3`; raises InputError below 1."""
-    try:
-        beat = sum((Fraction(term.strip()) for term in text.split("+")), Fraction(0))
-    except (ValueError, ZeroDivisionError):
-        beat = Fraction(0)
+    readable = _BEAT.fullmatch(text.strip()) is not None
+    beat = sum(map(Fraction, text.split("+")), Fraction(0)) if readable else Fraction(0)
     if beat < 1:
         raise InputError(
             "rhythm.beat",
@@ -167,7 +184,7 @@ def single_value(quarters: Fraction) -> NoteValue | None:
 def spelled_values(quarters: Fraction) -> list[NoteValue] | None:
     """Return note values, longest first, that tied together last `quarters`.
 
-    None when no sum of note values gives that length, as with a third of a quarter.
+    None when taking the longest that fits never comes out even, as with a third of a quarter.
     """
     values: list[NoteValue] = []
     rest = quarters
@@ -177,7 +194,7 @@ def spelled_values(quarters: Fraction) -> list[NoteValue] | None:
             return None
         values.append(value)
         rest -= value.quarters
-    return values
+    return sorted(values, key=lambda value: value.quarters, reverse=True)
 
 
 def _longest_within(quarters: Fraction) -> NoteValue | None:

@@ -1,0 +1,1 @@
+"""MusicXML scores: read safely, queried as a tree, edited as text."""

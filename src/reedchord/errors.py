@@ -109,10 +109,12 @@ def raise_all(errors: list[ReedchordError]) -> None:
 
 
 def near_names(wanted: str, known: Iterable[str], count: int = 3) -> list[str]:
-    """Return up to `count` known names that look like `wanted`, nearest first."""
+    """Return up to `count` known names that contain `wanted` from a word on, then look-alikes."""
     folded = {name.casefold(): name for name in known}
-    near = difflib.get_close_matches(wanted.casefold(), list(folded), n=count, cutoff=0.5)
-    return [folded[name] for name in near]
+    text = wanted.strip().casefold()
+    holding = [name for name in folded if len(text) > 2 and f" {text}" in f" {name}"]
+    alike = difflib.get_close_matches(text, list(folded), n=count, cutoff=0.6)
+    return [folded[name] for name in dict.fromkeys(sorted(holding, key=len) + alike)][:count]
 
 
 def did_you_mean(wanted: str, known: Iterable[str]) -> str:

@@ -22,17 +22,23 @@ _ACCIDENTAL_CENTS = {
     "": 0,
     "#": 100,
     "♯": 100,
+    "sharp": 100,
     "##": 200,
     "x": 200,
+    "double-sharp": 200,
+    "sharp-sharp": 200,
     "♯♯": 200,
     "𝄪": 200,
     "b": -100,
     "♭": -100,
+    "flat": -100,
     "bb": -200,
+    "flat-flat": -200,
     "♭♭": -200,
     "𝄫": -200,
     "n": 0,
     "♮": 0,
+    "natural": 0,
     "qs": 50,
     "𝄲": 50,
     "quarter-sharp": 50,
@@ -147,9 +153,9 @@ class Pitch:
 def parse_pitch(text: str) -> Pitch:
     """Read scientific pitch notation with cents: `G5+31`, `Bb3`, `C♯6 −18¢`, `Fqs4`.
 
-    Quarter tones are spelled `qs`, `qf`, `tqs`, `tqf` (three quarters) or with MusicXML's
-    accidental names; octaves reach from -9 to 10. Raises InputError with the column of the
-    first character that does not fit.
+    Quarter tones are spelled `qs`, `qf`, `tqs`, `tqf` (three quarters); MusicXML's names of
+    accidentals within two semitones are read too, so `E flat 4`. Octaves reach from -9 to 10.
+    Raises InputError with the column of the first character that does not fit.
     """
     match = _BEGINNING.match(text)
     if match is None or not match["octave"] or match.lastgroup == "sign" or match.end() < len(text):

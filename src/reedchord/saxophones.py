@@ -77,7 +77,7 @@ FAMILY: dict[str, Saxophone] = {
 def saxophone(name: str) -> Saxophone:
     """Return the member of the family with this name; raises InputError with near names."""
     plain = " ".join(name.casefold().replace("_", " ").replace("-", " ").split())
-    plain = plain.removesuffix(" saxophone").removesuffix(" sax")
+    plain = f" {plain}".removesuffix(" saxophone").removesuffix(" sax").strip()
     for member in FAMILY.values():
         if member.name.casefold() == plain:
             return member

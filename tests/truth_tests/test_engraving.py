@@ -23,7 +23,7 @@ def test_utf16_is_drawn_too():
 
 
 def test_a_note_the_engraver_loses_is_missing_from_the_count():
-    # portability.md r11: <chord/> on the first note is valid, and verovio drops notes over it.
+    # <chord/> on the first note is valid, and verovio drops notes over it (6.4.1, measured).
     lone_chord = SCORE.replace(b"<note>", b"<note><chord/>", 1)
     assert engraved(lone_chord).notehead_count != 3
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from reedchord.errors import InputError, RequestError, Where, did_you_mean
 from reedchord.musicxml.safe_xml import parse
 from reedchord.musicxml.score_text import ScoreText, read_score_text
+from reedchord.musicxml.tag_search import element_spans
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -164,7 +165,7 @@ class Score:
 
     @cached_property
     def _bar_spans(self) -> list[tuple[int, int]]:
-        spans = list(_element_spans(self.text, "part" if self.is_timewise else "measure"))
+        spans = list(element_spans(self.text, "part" if self.is_timewise else "measure"))
         bars = sum(len(part.bars) for part in self.parts)
         if len(spans) != bars:
             raise InputError(
@@ -224,41 +225,3 @@ def _bars_by_part(root: _Element) -> dict[str, list[Bar]]:
     if not bars:
         raise InputError("score.no-parts", "the score has no parts", where=Where())
     return bars
-
-
-_OPAQUE = (("<!--", "-->"), ("<![CDATA[", "]]>"), ("<?", "?>"))
-
-
-def _opaque_spans(text: str) -> list[tuple[int, int]]:
-    """Return comments, CDATA sections and processing instructions, first to last."""
-    spans: list[tuple[int, int]] = []
-    position = 0
-    nexts = {opening: text.find(opening) for opening, _ in _OPAQUE}
-    while True:
-        there = [(start, opening) for opening, start in nexts.items() if start >= 0]
-        if not there:
-            return spans
-        start, opening = min(there)
-        position = text.find(dict(_OPAQUE)[opening], start + len(opening)) + 1
-        spans.append((start, position))
-        for other, found in nexts.items():
-            if 0 <= found < position:
-                nexts[other] = text.find(other, position)
-
-
-def _element_spans(text: str, tag: str) -> Iterator[tuple[int, int]]:
-    """Yield start and end of each element with this tag; such elements do not nest."""
-    opaque = iter([*_opaque_spans(text), (len(text), len(text))])
-    hidden = next(opaque)
-    start = -1
-    for match in re.finditer(rf"<(/?){tag}(?=[\s/>])[^>]*>", text):
-        while hidden[1] <= match.start():
-            hidden = next(opaque, (len(text) + 1, len(text) + 1))
-        if hidden[0] <= match.start():
-            continue
-        if match[1]:
-            yield start, match.end()
-        elif match[0].endswith("/>"):
-            yield match.start(), match.end()
-        else:
-            start = match.start()

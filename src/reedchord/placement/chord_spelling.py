@@ -26,6 +26,8 @@ class Grid(StrEnum):
         return 50 if self is Grid.QUARTER else 100
 
 
+MAX_LEFT_OVER_CENTS = 50
+"""A label says at most this much, also where the nearest grid point is taken."""
 MAX_ALTERATION_CENTS = 100
 """Three-quarter tones and double accidentals are respelled: not every reader has them."""
 
@@ -49,9 +51,9 @@ class SpelledTone:
 def spelled(pitches: Sequence[Pitch], grid: Grid) -> tuple[SpelledTone, ...]:
     """Spell ascending pitches so that they also ascend on the staff.
 
-    Of all spellings on the grid that put no two tones on one line or space, the one that
-    keeps most letters and has the plainest accidentals is taken; where none exists, the
-    plainest of all.
+    Of all spellings that put no two tones on one line or space, the one is taken that
+    leaves the fewest cents over, keeps most letters and has the plainest
+    accidentals; where none exists, the plainest of all.
     """
     choices = [list(_spellings(pitch, grid)) for pitch in pitches]
     best = min(product(*choices), key=lambda chord: _cost(chord, pitches))
@@ -62,24 +64,30 @@ def spelled(pitches: Sequence[Pitch], grid: Grid) -> tuple[SpelledTone, ...]:
 
 
 def _spellings(pitch: Pitch, grid: Grid) -> Iterator[Pitch]:
-    """Yield the pitch rounded to the grid, on each letter that can carry it."""
-    cents = grid.cents * round(pitch.cents / grid.cents)
-    for distance in (0, 1, -1, 2, -2):
-        position = pitch.staff_position + distance
-        natural = Pitch(STEPS[position % 7], position // 7)
-        alteration = cents - natural.cents
-        if abs(alteration) <= MAX_ALTERATION_CENTS:
-            yield Pitch(natural.step, natural.octave, Fraction(alteration))
+    """Yield grid points near the pitch, on each letter that can carry them."""
+    nearest = round(pitch.cents / grid.cents)
+    for point in (nearest, nearest - 1, nearest + 1):
+        cents = Fraction(grid.cents * point)
+        if abs(pitch.cents - cents) > MAX_LEFT_OVER_CENTS:
+            continue
+        for position in range(pitch.staff_position - 2, pitch.staff_position + 3):
+            natural = Pitch(STEPS[position % 7], position // 7)
+            alteration = cents - natural.cents
+            if abs(alteration) <= MAX_ALTERATION_CENTS:
+                yield Pitch(natural.step, natural.octave, alteration)
 
 
-def _cost(chord: Sequence[Pitch], wanted: Sequence[Pitch]) -> tuple[int, int, int, int]:
+def _cost(chord: Sequence[Pitch], wanted: Sequence[Pitch]) -> tuple[Fraction | int, ...]:
     steps = [b.staff_position - a.staff_position for a, b in pairwise(chord)]
     respelled = [
         abs(c.staff_position - w.staff_position) for c, w in zip(chord, wanted, strict=True)
     ]
     altered = sum(int(abs(pitch.alteration_cents)) for pitch in chord)
     rare = sum(_is_rare(pitch) for pitch in chord)
-    return sum(step <= 0 for step in steps), sum(respelled), rare, altered
+    left_over = sum(
+        (abs(c.cents - w.cents) for c, w in zip(chord, wanted, strict=True)), Fraction(0)
+    )
+    return sum(step <= 0 for step in steps), left_over, sum(respelled), rare, altered
 
 
 def _is_rare(pitch: Pitch) -> bool:

@@ -1,0 +1,73 @@
+"""How the accidentals of a bar make its later notes read."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from reedchord.errors import InputError
+from reedchord.musicxml.timeline import BarTimeline, Event, pitch_of
+from reedchord.pitch import Pitch
+
+
+@dataclass(frozen=True)
+class Misreading:
+    """A note that would be read with another alteration than it has."""
+
+    onset_quarters: Fraction
+    pitch: Pitch
+    read_as: Pitch
+
+
+def new_misreadings(
+    timeline: BarTimeline, replaced: Mapping[Event, Sequence[Pitch]]
+) -> list[Misreading]:
+    """Return later notes of the bar that read rightly now, and wrongly once events change.
+
+    `replaced` gives the pitches that stand in an event afterwards, all with accidentals.
+    Within a bar an accidental holds for its line or space of its staff; common practice, no
+    source.
+    """
+    before = _misreadings(timeline, {})
+    return [wrong for wrong in _misreadings(timeline, replaced) if wrong not in before]
+
+
+def _misreadings(
+    timeline: BarTimeline, replaced: Mapping[Event, Sequence[Pitch]]
+) -> list[Misreading]:
+    shown: dict[tuple[str, int], Fraction] = {}
+    wrong = []
+    for event in sorted(timeline.events, key=lambda event: event.onset_quarters):
+        if event in replaced:
+            shown |= {
+                (event.staff, pitch.staff_position): pitch.alteration_cents
+                for pitch in replaced[event]
+            }
+            continue
+        state = timeline.state_at(event.onset_quarters)
+        for pitch, is_signed in _noted(event):
+            place = (event.staff, pitch.staff_position)
+            if is_signed:
+                shown[place] = pitch.alteration_cents
+            by_key = Fraction(100 * state.key_alter(pitch.step, event.staff))
+            read_cents = shown.get(place, by_key)
+            if read_cents != pitch.alteration_cents:
+                read_as = Pitch(pitch.step, pitch.octave, read_cents)
+                wrong.append(Misreading(event.onset_quarters, pitch, read_as))
+    return wrong
+
+
+def _noted(event: Event) -> list[tuple[Pitch, bool]]:
+    """Return each pitch of an event and whether it needs no accidental before it to be read."""
+    noted = []
+    for note in event.notes:
+        if note.find("pitch") is None:
+            continue
+        try:
+            pitch = pitch_of(note)
+        except InputError:
+            continue
+        tied_in = any(tie.get("type") == "stop" for tie in note.iterfind("tie"))
+        noted.append((pitch, tied_in or note.find("accidental") is not None))
+    return noted

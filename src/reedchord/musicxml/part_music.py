@@ -1,0 +1,67 @@
+"""The bars of one part, read on demand, and the ties that lead from bar to bar."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from reedchord.errors import ReedchordError, Where
+from reedchord.musicxml.bar_state import BarState, states_at_bars
+from reedchord.musicxml.document import Part
+from reedchord.musicxml.timeline import BarTimeline, Event, read_bar
+
+
+class PartMusic:
+    """A part whose bars are walked through when they are asked for, once each."""
+
+    def __init__(self, part: Part) -> None:
+        self.part = part
+        self._read: dict[int, BarTimeline] = {}
+
+    @cached_property
+    def _states(self) -> list[BarState]:
+        try:
+            return list(states_at_bars(self.part))
+        except ReedchordError as error:
+            raise error.at(Where(part=str(self.part))) from None
+
+    def bar(self, index: int) -> BarTimeline:
+        """Return the timeline of a bar by its index; raises InputError where it cannot be."""
+        if index not in self._read:
+            try:
+                self._read[index] = read_bar(self.part.bars[index], self._states[index])
+            except ReedchordError as error:
+                raise error.at(Where(part=str(self.part))) from None
+        return self._read[index]
+
+    def tied_from(self, bar_index: int, event: Event) -> list[tuple[int, Event]]:
+        """Return an event and all that it is tied on to, each with its bar's index."""
+        chain = [(bar_index, event)]
+        while event.is_tied("start"):
+            following = self._next_in_voice(bar_index, event)
+            if following is None or not following[1].is_tied("stop"):
+                break
+            chain.append(following)
+            bar_index, event = following
+        return chain
+
+    def _next_in_voice(self, bar_index: int, event: Event) -> tuple[int, Event] | None:
+        for index, onset in ((bar_index, event.end_quarters), (bar_index + 1, 0)):
+            if index >= len(self.part.bars):
+                continue
+            for other in self.bar(index).events:
+                if (
+                    other.voice == event.voice
+                    and other.onset_quarters == onset
+                    and ((index, other) != (bar_index, event))
+                ):
+                    return index, other
+        return None
+
+    @cached_property
+    def has_lyrics(self) -> bool:
+        """Whether somebody sings in this part, so that lyric lines are taken."""
+        return any(
+            lyric.get("name") != "cents"
+            for bar in self.part.bars
+            for lyric in bar.element.iter("lyric")
+        )

@@ -1,0 +1,1 @@
+"""Placements: sonorities at their places in a score."""

@@ -1,0 +1,121 @@
+"""Placements, and the file that holds the placements of a score."""
+
+from __future__ import annotations
+
+import os
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field
+
+from reedchord.errors import InputError, ReedchordError, Where, raise_all
+from reedchord.placement.style import Manner, Style
+from reedchord.record_fields import Record, SaxophoneField, ToneReferenceField
+from reedchord.source import Key, Text
+from reedchord.validation import validated
+from reedchord.yaml_text import DataText, read_data_text
+
+VERSION = 1
+
+
+def _as_text(given: Any) -> Any:
+    """Bars, beats and voices look like numbers to YAML."""
+    return str(given) if isinstance(given, int | float) and not isinstance(given, bool) else given
+
+
+NumberText = Annotated[Text, BeforeValidator(_as_text)]
+
+
+class Placement(Record):
+    """One sonority at one place of a score."""
+
+    sonority: Key
+    """Id of the sonority in the collection."""
+    part: Text
+    """The part's id or name."""
+    bar: NumberText
+    """What the score calls the bar, or `@N` for the Nth bar from the start."""
+    beat: NumberText = "1"
+    """Beat, counted from 1: `3`, `2.5` or `2+1/3`."""
+    voice: NumberText | None = None
+    """Voice, where several begin on this beat."""
+    staff: NumberText | None = None
+    """Staff, where several begin on this beat."""
+    tones: Annotated[tuple[ToneReferenceField, ...] | None, Field(strict=False)] = None
+    """Only these tones, by number or pitch; all where it is left out."""
+    emphasised: ToneReferenceField | None = None
+    """Tone to bring out instead of the record's."""
+    manner: Annotated[Manner, Field(strict=False)] = Manner.ORDINARY
+    """How it is played."""
+    saxophone: SaxophoneField | None = None
+    """The part's saxophone, where the score does not tell it."""
+    carry: bool = False
+    """Whether a sonority of another saxophone may be carried to the part's."""
+
+
+class PlanFile(Record):
+    """A file of placements for a score."""
+
+    reedchord: Literal["plan"]
+    """Says what the file is."""
+    version: Literal[1]
+    """Version of this format."""
+    collection: Text | None = None
+    """The collection's file or folder, from where the plan stands."""
+    style: Style = Field(default_factory=Style)
+    """How the sonorities look."""
+    placements: Annotated[tuple[Placement, ...], Field(strict=False)]
+    """The placements, in any order."""
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A plan that was read: each placement with the line on which it stands."""
+
+    placements: tuple[tuple[Placement, Where], ...]
+    style: Style | None
+    collection: Path | None
+
+
+def read_plan(path: str | os.PathLike[str]) -> Plan:
+    """Read a plan file; raises InputError or SeveralErrors with file, line and field."""
+    file = Path(path)
+    try:
+        text = file.read_text("utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise InputError(
+            "plan.unreadable", f"cannot be read: {error}", where=Where(path=str(file))
+        ) from None
+    plan = parse_plan(text, str(file))
+    if plan.collection is None:
+        return plan
+    return Plan(plan.placements, plan.style, file.parent / plan.collection)
+
+
+def parse_plan(text: str, name: str = "plan.yaml") -> Plan:
+    """Read a plan from text; `name` stands in messages, and .json at its end counts."""
+    document = read_data_text(text, name)
+    _check_head(document, name)
+    errors: list[ReedchordError] = []
+    plan = validated(PlanFile, document, (), name, errors)
+    raise_all(errors)
+    assert plan is not None  # or there would have been errors
+    return Plan(
+        tuple(
+            (placement, document.where(("placements", index), name))
+            for index, placement in enumerate(plan.placements)
+        ),
+        plan.style if "style" in document.data else None,
+        Path(plan.collection) if plan.collection else None,
+    )
+
+
+def _check_head(document: DataText, name: str) -> None:
+    if not isinstance(document.data, dict) or document.data.get("reedchord") != "plan":
+        raise InputError(
+            "plan.format",
+            "this is no plan",
+            hint=f"A plan starts with the lines 'reedchord: plan' and 'version: {VERSION}'.",
+            where=Where(path=name, line=1),
+        )

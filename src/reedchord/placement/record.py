@@ -1,0 +1,111 @@
+"""What a score carries of its placements: enough for footnotes, for redoing and undoing."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated, Literal
+
+from pydantic import Field, ValidationError
+
+from reedchord.errors import InputError
+from reedchord.musicxml.document import Score
+from reedchord.musicxml.header import field_text
+from reedchord.placement.plan import Placement
+from reedchord.placement.style import Style
+from reedchord.record_fields import PitchField, Record
+from reedchord.sonority import Sonority
+from reedchord.source import Key, Text
+
+VERSION = 1
+
+
+class PlacedRecord(Record):
+    """One placement as it stands in the score."""
+
+    number: Annotated[int, Field(ge=1)]
+    """Counts the placements of the score; ids of its notes begin with it."""
+    label: Text
+    """Label of the sonority in this score."""
+    wish: Placement
+    """The placement that was asked for; its bar counts from the start."""
+    bar: Text
+    """What the score calls the bar."""
+    onset_quarters: Text
+    """Where it begins in the bar, in quarter notes."""
+    duration_quarters: Text
+    """How long it lasts, in quarter notes, all ties together."""
+    is_concert: bool
+    """Whether the score's pitches stand as they sound."""
+    pitches: Annotated[tuple[PitchField, ...], Field(strict=False)]
+    """Pitches as the score shows them, lowest first."""
+    cents: Annotated[tuple[Text, ...], Field(strict=False)]
+    """Cents from each shown pitch to the true one."""
+    numbers: Annotated[tuple[int, ...], Field(strict=False)]
+    """Numbers of the tones in the sonority's record."""
+    emphasised: int | None
+    """Number of the emphasised tone."""
+    ids: Annotated[tuple[Text, ...], Field(strict=False)] = ()
+    """Ids of its notes, chord by chord; none where the score's version has none."""
+
+
+class Undo(Record):
+    """What gives the score back as it was, as long as nobody edits it in between.
+
+    Offsets count characters of the text without our field and what was written around it.
+    """
+
+    sha256: Annotated[str, Field(pattern=r"^[0-9a-f]{64}$")]
+    """Hash of that text in UTF-8."""
+    before: Annotated[int, Field(ge=0)]
+    """Characters written before the field's text."""
+    after: Annotated[int, Field(ge=0)]
+    """Characters written after the field's text."""
+    replaced: str
+    """What stood in their place."""
+    edits: list[Annotated[list[int | str], Field(min_length=3, max_length=3)]]
+    """Start, length and former text of each change."""
+
+
+class ScoreRecord(Record):
+    """The record of all placements of a score."""
+
+    format: Literal["reedchord"] = "reedchord"
+    """Says whose field it is."""
+    version: Literal[1] = 1
+    """Version of this format."""
+    style: Style
+    """How the sonorities look."""
+    placements: Annotated[tuple[PlacedRecord, ...], Field(strict=False)]
+    """The placements in the order of the score."""
+    sonorities: dict[Key, Sonority]
+    """The sonorities that occur, whole, by id."""
+    undo: Undo | None = None
+    """How to give the score back; none when it was edited after an earlier placement."""
+
+
+def read_record(score: Score) -> ScoreRecord | None:
+    """Return the record that a score carries, None where it has none.
+
+    Raises InputError for a field that cannot be read.
+    """
+    text = field_text(score)
+    if text is None:
+        return None
+    try:
+        return ScoreRecord.model_validate(json.loads(text))
+    except (ValidationError, ValueError) as error:
+        raise InputError(
+            "record.broken",
+            "the score's reedchord field was changed by hand and cannot be read",
+            hint=f"Take the field out, or mend it: {str(error).splitlines()[0]}",
+        ) from None
+
+
+def record_text(record: ScoreRecord) -> str:
+    """Return the record as text that may stand in XML of any encoding."""
+    data = record.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+    data = {"format": record.format, "version": record.version, **data}
+    text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
+    for character in "<>&":
+        text = text.replace(character, f"\\u{ord(character):04x}")
+    return text

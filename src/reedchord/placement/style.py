@@ -1,0 +1,49 @@
+"""How sonorities look in one score: one style for the whole of it."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from pydantic import Field
+
+from reedchord.placement.chord_spelling import Grid
+from reedchord.record_fields import Record
+
+
+class Manner(StrEnum):
+    """How a sonority is played."""
+
+    ORDINARY = "ordinary"
+    SLAP = "slap"
+    VERY_SOFT = "very soft"
+
+
+class Shown(StrEnum):
+    """Where something is printed: at a sonority's first place in the score, or more, or less."""
+
+    FIRST = "first"
+    ALWAYS = "always"
+    NEVER = "never"
+
+
+class Marking(StrEnum):
+    """How tones that are not emphasised stand back behind the one that is."""
+
+    GREY = "grey"
+    DIAMOND = "diamond"
+    NONE = "none"
+
+
+class Style(Record):
+    """How sonorities look in a score."""
+
+    grid: Grid = Field(default=Grid.QUARTER, strict=False)
+    """Finest accidental: `quarter` tones, or `semitone` for readers without quarter tones."""
+    cents: Shown = Field(default=Shown.FIRST, strict=False)
+    """Where the cents that the accidentals leave over are printed."""
+    fingering: Shown = Field(default=Shown.FIRST, strict=False)
+    """Where the fingering is printed."""
+    source: Shown = Field(default=Shown.FIRST, strict=False)
+    """Where the source is printed in brief; the whole of it is always in the footnote."""
+    marking: Marking = Field(default=Marking.GREY, strict=False)
+    """Noteheads of tones that are not emphasised."""

@@ -1,0 +1,144 @@
+"""From an address in a score to the notes and rests that a sonority takes the place of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from reedchord.errors import RequestError, Where
+from reedchord.musicxml.chord_writer import links_of
+from reedchord.musicxml.document import Bar, Part, Score
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.placement.plan import Placement
+from reedchord.placement.saxophone_of_part import PartPitch, part_pitch
+from reedchord.rhythm import parse_beat
+
+TargetKey = tuple[str, int, Fraction, str, str]
+"""Part, bar, moment, voice and staff."""
+
+
+@dataclass(frozen=True)
+class Target:
+    """What one placement takes the place of: an event, and all that it is tied on to."""
+
+    part: Part
+    part_index: int
+    music: PartMusic
+    bar: Bar
+    beat: str
+    chain: tuple[tuple[int, Event], ...]
+    pitch: PartPitch
+
+    @property
+    def event(self) -> Event:
+        """The rest, note or chord at the address itself."""
+        return self.chain[0][1]
+
+    @property
+    def timeline(self) -> BarTimeline:
+        """The bar of the address."""
+        return self.music.bar(self.bar.index)
+
+    @property
+    def key(self) -> TargetKey:
+        """What two placements at the same place have in common."""
+        event = self.event
+        return self.part.id, self.bar.index, event.onset_quarters, event.voice, event.staff
+
+    @property
+    def order(self) -> tuple[int, Fraction, int]:
+        """Place in the score as one reads it: bar, moment, part."""
+        return self.bar.index, self.event.onset_quarters, self.part_index
+
+    @property
+    def duration_quarters(self) -> Fraction:
+        """How long it lasts, all ties together."""
+        return sum((event.duration_quarters for _, event in self.chain), Fraction(0))
+
+    @property
+    def links(self) -> int:
+        """How many tied chords are written."""
+        return sum(links_of(event) for _, event in self.chain)
+
+    @property
+    def where(self) -> Where:
+        """The address in words."""
+        return Where(part=str(self.part), bar=str(self.bar), beat=self.beat)
+
+
+class Targets:
+    """Finds the targets of many placements in one score, reading each part once."""
+
+    def __init__(self, score: Score) -> None:
+        self._score = score
+        self._music: dict[str, PartMusic] = {}
+
+    def find(self, placement: Placement) -> Target:
+        """Return what a placement takes the place of.
+
+        Raises RequestError or InputError with part, bar and beat.
+        """
+        part = self._score.part(placement.part)
+        where = Where(part=str(part), bar=placement.bar, beat=placement.beat)
+        try:
+            return self._find(placement, part)
+        except RequestError as error:
+            raise error.at(where) from None
+
+    def _find(self, placement: Placement, part: Part) -> Target:
+        music = self._music.setdefault(part.id, PartMusic(part))
+        bar = part.bar(placement.bar)
+        timeline = music.bar(bar.index)
+        onset = timeline.onset_of(parse_beat(placement.beat))
+        staff = placement.staff or "1"
+        pitch = part_pitch(
+            self._score, part, timeline.state_at(onset).transpose(staff), placement.saxophone
+        )
+        event = timeline.event_at(onset, voice=placement.voice, staff=placement.staff)
+        chain = music.tied_from(bar.index, event)
+        _refuse(timeline, event)
+        return Target(
+            part,
+            self._score.parts.index(part),
+            music,
+            bar,
+            timeline.beat_at(onset),
+            tuple(chain),
+            pitch,
+        )
+
+
+def _refuse(timeline: BarTimeline, event: Event) -> None:
+    """Raise RequestError where a chord in place of this event would break something."""
+    if event.is_tied("stop"):
+        raise RequestError(
+            "address.inside",
+            "this note is tied to the one before it",
+            hint="Place the sonority where the tie begins: it takes the whole chain.",
+        )
+    if not event.is_rest and not event.is_pitched:
+        raise RequestError("address.unpitched", "this is a note without pitch")
+    if event.is_rest and event.first.find("beam") is None and _is_under_beam(timeline, event):
+        raise RequestError(
+            "address.beam",
+            "a chord in place of this rest would split a beam",
+            hint="Choose another place, or break the beam in the score first.",
+        )
+    if event.is_rest:
+        links_of(event)
+
+
+def _is_under_beam(timeline: BarTimeline, rest: Event) -> bool:
+    is_open = False
+    for event in timeline.events:
+        if event.voice != rest.voice:
+            continue
+        if event == rest:
+            return is_open
+        state = event.first.findtext("beam")
+        if state == "begin":
+            is_open = True
+        elif state == "end":
+            is_open = False
+    return False

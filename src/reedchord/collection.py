@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from reedchord.collection_file import FORMAT, VERSION, CollectionFile
 from reedchord.errors import (
     InputError,
     ReedchordError,
     RequestError,
     Where,
     did_you_mean,
+    near_names,
     raise_all,
 )
 from reedchord.sonority import Sonority
@@ -22,12 +24,8 @@ from reedchord.source import Source
 from reedchord.validation import validated
 from reedchord.yaml_text import DataText, read_data_text
 
-FORMAT = "collection"
-VERSION = 1
 SUFFIXES = (".yaml", ".yml", ".json")
 R = TypeVar("R", Source, Sonority)
-
-_TOP_FIELDS = ("reedchord", "version", "title", "note", "sources", "sonorities")
 
 
 @dataclass(frozen=True)
@@ -50,11 +48,26 @@ class Collection:
                 hint=did_you_mean(sonority_id, self.sonorities),
             ) from None
 
+    def __contains__(self, sonority_id: object) -> bool:
+        return sonority_id in self.sonorities
+
     def __iter__(self) -> Iterator[Sonority]:
         return iter(self.sonorities.values())
 
     def __len__(self) -> int:
         return len(self.sonorities)
+
+
+@dataclass(frozen=True)
+class _Place:
+    """Where a record stands, so that its fields can be found again."""
+
+    document: DataText
+    path: tuple[str | int, ...]
+    file: str
+
+    def where(self, *inner: str | int) -> Where:
+        return self.document.where((*self.path, *inner), self.file)
 
 
 @dataclass
@@ -63,21 +76,34 @@ class _Found:
 
     sonorities: dict[str, Sonority] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
-    first_seen: dict[tuple[str, str], Where] = field(default_factory=dict)
-    places: dict[str, Where] = field(default_factory=dict)
+    places: dict[tuple[str, str], _Place] = field(default_factory=dict)
     errors: list[ReedchordError] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    unreadable_sources: set[str | None] = field(default_factory=set)
+    """Ids of the sources that hold mistakes, None for one whose id is not known."""
 
 
 def read_collection(path: str | os.PathLike[str]) -> Collection:
     """Read a file, or all .yaml, .yml and .json files of a folder.
 
     Raises InputError, or SeveralErrors with every mistake of every file: each names file,
-    line, record and field.
+    line, record and field. Files of a folder that hold something else of ours, such as a
+    plan, are passed over with a warning.
     """
     found = _Found()
-    for file in _files(Path(path)):
-        text = _read_text(file)
-        _read_file(read_data_text(text, str(file)), str(file), found)
+    whole = Path(path)
+    for file in _files(whole):
+        try:
+            document = read_data_text(_read_text(file), str(file))
+        except ReedchordError as error:
+            found.errors.append(error)
+            found.unreadable_sources.add(None)
+            continue
+        other = _other_format(document)
+        if other and whole.is_dir():
+            found.notes.append(f"{file}: passed over, it is a {other}")
+        else:
+            _read_file(document, str(file), found)
     return _finished(found, str(path))
 
 
@@ -98,7 +124,7 @@ def _files(path: Path) -> list[Path]:
             hint=_near_files(path),
             where=Where(path=str(path)),
         )
-    files = sorted(file for file in path.iterdir() if file.suffix.casefold() in SUFFIXES)
+    files = _collection_files(path)
     if not files:
         raise InputError(
             "collection.empty-folder",
@@ -109,11 +135,19 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
+def _collection_files(folder: Path) -> list[Path]:
+    return sorted(
+        file
+        for file in folder.iterdir()
+        if file.suffix.casefold() in SUFFIXES and not file.name.startswith(".") and file.is_file()
+    )
+
+
 def _near_files(path: Path) -> str | None:
     if not path.parent.is_dir():
         return None
-    beside = [file.name for file in path.parent.iterdir() if file.suffix.casefold() in SUFFIXES]
-    return did_you_mean(path.name, sorted(beside)) if beside else None
+    beside = [file.name for file in _collection_files(path.parent)]
+    return did_you_mean(path.name, beside) if beside else None
 
 
 def _read_text(file: Path) -> str:
@@ -134,21 +168,27 @@ def _read_text(file: Path) -> str:
         ) from None
 
 
+def _other_format(document: DataText) -> str | None:
+    """Return what the file says it is, where that is not a collection."""
+    kind = document.data.get("reedchord") if isinstance(document.data, dict) else None
+    return kind if isinstance(kind, str) and kind != FORMAT else None
+
+
 def _read_file(document: DataText, file: str, found: _Found) -> None:
     if not _has_good_head(document, file, found.errors):
+        found.unreadable_sources.add(None)
         return
-    for source, where in _records(Source, document, "sources", file, found.errors):
-        if _is_new("source", source.id, where, found):
+    for source, place in _records(Source, document, "sources", file, found):
+        if _is_new("source", source.id, place, found):
             found.sources[source.id] = source
-    for sonority, where in _records(Sonority, document, "sonorities", file, found.errors):
-        if _is_new("sonority", sonority.id, where, found):
+    for sonority, place in _records(Sonority, document, "sonorities", file, found):
+        if _is_new("sonority", sonority.id, place, found):
             found.sonorities[sonority.id] = sonority
-            found.places[sonority.id] = where
 
 
 def _has_good_head(document: DataText, file: str, errors: list[ReedchordError]) -> bool:
+    """Check everything but the records; note errors, and tell whether reading can go on."""
     data = document.data
-    top = Where(path=file, line=1)
     if not isinstance(data, dict) or data.get("reedchord") != FORMAT:
         errors.append(
             InputError(
@@ -156,62 +196,57 @@ def _has_good_head(document: DataText, file: str, errors: list[ReedchordError]) 
                 "this is no collection",
                 hint=f"A collection starts with the lines 'reedchord: {FORMAT}' and "
                 f"'version: {VERSION}'.",
-                where=top,
+                where=document.where(("reedchord",), file),
             )
         )
         return False
-    if data.get("version") != VERSION:
+    version = data.get("version")
+    if type(version) is not int or version != VERSION:
+        told = f"version {version!r} cannot be read" if version else "the version is missing"
         errors.append(
             InputError(
                 "collection.version",
-                f"version {data.get('version')!r} cannot be read",
-                hint=f"This program reads version {VERSION}.",
+                told,
+                hint=f"This program reads collections with 'version: {VERSION}'.",
                 where=document.where(("version",), file),
             )
         )
         return False
-    for name in data:
-        if name not in _TOP_FIELDS:
-            errors.append(
-                InputError(
-                    "collection.field",
-                    f"a collection has no field {name!r}",
-                    hint=did_you_mean(name, _TOP_FIELDS),
-                    where=document.where((name,), file),
-                )
-            )
+    head = {name: [] if isinstance(part, list) else part for name, part in data.items()}
+    validated(CollectionFile, replace(document, data=head), (), file, errors)
     return True
 
 
 def _records(
-    model: type[R], document: DataText, name: str, file: str, errors: list[ReedchordError]
-) -> Iterator[tuple[R, Where]]:
-    rows: Any = document.data.get(name) or []
+    model: type[R], document: DataText, name: str, file: str, found: _Found
+) -> Iterator[tuple[R, _Place]]:
+    rows: Any = document.data.get(name, [])
     if not isinstance(rows, list):
-        errors.append(
-            InputError(
-                "collection.list",
-                f"{name} is a list: each record starts with '- id:'",
-                where=document.where((name,), file),
-            )
-        )
+        found.unreadable_sources.add(None)
         return
-    for index in range(len(rows)):
-        record = validated(model, document, (name, index), file, errors)
+    for index, row in enumerate(rows):
+        record = validated(model, document, (name, index), file, found.errors)
         if record is not None:
-            yield record, document.where((name, index), file)
+            yield record, _Place(document, (name, index), file)
+        elif model is Source:
+            found.unreadable_sources.add(_id_of(row))
 
 
-def _is_new(kind: str, record_id: str, where: Where, found: _Found) -> bool:
-    first = found.first_seen.setdefault((kind, record_id), where)
-    if first is where:
+def _id_of(row: Any) -> str | None:
+    given = row.get("id") if isinstance(row, dict) else None
+    return given if isinstance(given, str) else None
+
+
+def _is_new(kind: str, record_id: str, place: _Place, found: _Found) -> bool:
+    first = found.places.setdefault((kind, record_id), place)
+    if first is place:
         return True
     found.errors.append(
         InputError(
             "collection.twice",
-            f"the {kind} {record_id!r} exists already ({first})",
+            f"the {kind} {record_id!r} exists already ({first.where('id')})",
             hint="Give each record an id of its own.",
-            where=where,
+            where=replace(place.where("id"), record=record_id, field="id"),
         )
     )
     return False
@@ -219,13 +254,19 @@ def _is_new(kind: str, record_id: str, where: Where, found: _Found) -> bool:
 
 def _finished(found: _Found, origin: str) -> Collection:
     complete = {name: _with_source(sonority, found) for name, sonority in found.sonorities.items()}
-    raise_all(found.errors)
+    raise_all(sorted(found.errors, key=_reading_order))
     said = [
-        f"{found.places[name]}, {name}: {sentence}"
+        f"{found.places['sonority', name].where()}, {name}: {sentence}"
         for name, sonority in complete.items()
         for sentence in (*warnings(sonority), *_unknown_neighbours(sonority, complete))
     ]
-    return Collection(complete, found.sources, origin, tuple(said))
+    if not complete:
+        said.append(f"{origin}: there is no sonority in it")
+    return Collection(complete, found.sources, origin, (*found.notes, *said))
+
+
+def _reading_order(error: ReedchordError) -> tuple[str, int, int]:
+    return error.where.path or "", error.where.line or 0, error.where.column or 0
 
 
 def _with_source(sonority: Sonority, found: _Found) -> Sonority:
@@ -234,22 +275,25 @@ def _with_source(sonority: Sonority, found: _Found) -> Sonority:
     if citation is None or citation.entry is not None:
         return sonority
     entry = found.sources.get(citation.id)
-    if entry is None:
+    if entry is not None:
+        completed = citation.model_copy(update={"entry": entry})
+        return sonority.model_copy(update={"source": completed})
+    if not found.unreadable_sources & {citation.id, None}:
+        place = found.places["sonority", sonority.id]
         found.errors.append(
             InputError(
                 "source.unknown",
                 f"the source {citation.id!r} is not in the list of sources",
                 hint=did_you_mean(citation.id, found.sources),
-                where=Where(record=sonority.id, field="source.id").within(
-                    found.places[sonority.id]
-                ),
+                where=replace(place.where("source", "id"), record=sonority.id, field="source.id"),
             )
         )
-        return sonority
-    return sonority.model_copy(update={"source": citation.model_copy(update={"entry": entry})})
+    return sonority
 
 
 def _unknown_neighbours(sonority: Sonority, known: dict[str, Sonority]) -> Iterator[str]:
     for neighbour in sonority.neighbours:
         if neighbour.sonority not in known:
-            yield f"its neighbour {neighbour.sonority!r} is not in this collection"
+            near = near_names(neighbour.sonority, known, count=1)
+            guess = f"; did you mean {near[0]}?" if near else ""
+            yield f"its neighbour {neighbour.sonority!r} is not in this collection{guess}"

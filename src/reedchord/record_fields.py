@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar
 
-from pydantic import BaseModel, ConfigDict, PlainSerializer, PlainValidator, WithJsonSchema
-from pydantic_core import PydanticCustomError
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    PlainValidator,
+    WithJsonSchema,
+)
+from pydantic_core import PydanticCustomError, PydanticKnownError
 
 from reedchord.dynamics import DynamicRange, parse_dynamic_range
-from reedchord.errors import ReedchordError
+from reedchord.errors import InputError, ReedchordError
 from reedchord.fingering import Fingering
 from reedchord.fingering_text import parse_fingering
 from reedchord.pitch import Pitch, parse_pitch
@@ -27,15 +35,23 @@ class Record(BaseModel):
 
 _T = TypeVar("_T")
 
+Rows = Annotated[tuple[_T, ...], Field(strict=False)]
+"""A list in a file, a tuple in a record."""
+
+
+def record_error(error: ReedchordError) -> PydanticCustomError:
+    """Return one of our errors as pydantic's, so that it is reported with its field."""
+    text = error.message if error.hint is None else f"{error.message}\n  {error.hint}"
+    context = {"text": text, "message": error.message, "hint": error.hint}
+    return PydanticCustomError(error.code, "{text}", context)
+
 
 def _read_as(kind: type[_T], parse: Callable[[str], _T]) -> PlainValidator:
     def read(given: Any) -> _T:
         if isinstance(given, kind):
             return given
         if not isinstance(given, str):
-            raise PydanticCustomError(
-                "text.expected", "expected text, not {given}", {"given": repr(given)}
-            )
+            raise PydanticKnownError("string_type")
         try:
             return parse(given)
         except ReedchordError as error:
@@ -44,19 +60,12 @@ def _read_as(kind: type[_T], parse: Callable[[str], _T]) -> PlainValidator:
     return PlainValidator(read)
 
 
-def record_error(error: ReedchordError) -> PydanticCustomError:
-    """Return one of our errors as pydantic's, so that it is reported with its field."""
-    text = error.message if error.hint is None else f"{error.message}\n  {error.hint}"
-    return PydanticCustomError(error.code, "{text}", {"text": text})
-
-
 _AS_TEXT = PlainSerializer(str, return_type=str)
 
 
 def _schema(description: str, *examples: str, **more: Any) -> WithJsonSchema:
-    return WithJsonSchema(
-        {"type": "string", "description": description, "examples": list(examples), **more}
-    )
+    shown = {"examples": list(examples)} if examples else {}
+    return WithJsonSchema({"type": "string", "description": description, **shown, **more})
 
 
 PitchField = Annotated[
@@ -83,21 +92,25 @@ DynamicRangeField = Annotated[
     _AS_TEXT,
     _schema("From the softest to the loudest mark, or one mark.", "p-f", "mf"),
 ]
+SaxophoneField = Annotated[
+    Saxophone,
+    _read_as(Saxophone, saxophone),
+    PlainSerializer(lambda member: member.name, return_type=str),
+    _schema("A member of the family.", enum=list(FAMILY)),
+]
+
+_TONE_NUMBER = re.compile(r"\s*[0-9]{1,3}\s*")
 
 
 def _read_tone_reference(given: Any) -> int | Pitch:
-    if isinstance(given, int) and not isinstance(given, bool):
+    if isinstance(given, Pitch) or type(given) is int:
         return given
-    if isinstance(given, Pitch):
-        return given
-    if isinstance(given, str):
-        try:
-            return int(given) if given.strip().isdecimal() else parse_pitch(given)
-        except ReedchordError as error:
-            raise record_error(error) from None
-    raise PydanticCustomError(
-        "text.expected", "expected a tone's number or pitch, not {given}", {"given": repr(given)}
-    )
+    try:
+        if isinstance(given, str):
+            return int(given) if _TONE_NUMBER.fullmatch(given) else parse_pitch(given)
+        raise InputError("tone.reference", "a tone is named by its number or its pitch")
+    except ReedchordError as error:
+        raise record_error(error) from None
 
 
 ToneReferenceField = Annotated[
@@ -109,10 +122,4 @@ ToneReferenceField = Annotated[
     WithJsonSchema(
         {"type": ["integer", "string"], "description": "A tone's number, 1 the lowest, or pitch."}
     ),
-]
-SaxophoneField = Annotated[
-    Saxophone,
-    _read_as(Saxophone, saxophone),
-    PlainSerializer(lambda member: member.name, return_type=str),
-    _schema("A member of the family.", enum=list(FAMILY)),
 ]

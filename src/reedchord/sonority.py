@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from typing import Self
 
-from pydantic import model_validator
+from pydantic import ValidationError, model_validator
+from pydantic_core import InitErrorDetails
 
 from reedchord.record_fields import record_error
 from reedchord.sonority_fields import SonorityFields
-from reedchord.sonority_rules import first_contradiction
+from reedchord.sonority_rules import contradictions
 
 
 class Sonority(SonorityFields):
@@ -16,7 +17,11 @@ class Sonority(SonorityFields):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
-        error = first_contradiction(self)
-        if error is not None:
-            raise record_error(error)
+        found = contradictions(self)
+        if found:
+            lines = [
+                InitErrorDetails(type=record_error(one.error), loc=one.field, input=self.id)
+                for one in found
+            ]
+            raise ValidationError.from_exception_data("Sonority", lines)
         return self

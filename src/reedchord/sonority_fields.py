@@ -4,12 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import StrEnum
-from typing import Annotated, Any
+from typing import Annotated, Any, Self, TypeVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import (
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    TypeAdapter,
+    ValidationError,
+    WithJsonSchema,
+    model_validator,
+)
+from pydantic_core import InitErrorDetails, PydanticKnownError
 
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange, parse_dynamic_range
-from reedchord.errors import InputError
+from reedchord.errors import InputError, did_you_mean
 from reedchord.pitch import Pitch
 from reedchord.record_fields import (
     DynamicRangeField,
@@ -17,11 +27,14 @@ from reedchord.record_fields import (
     PitchField,
     RateField,
     Record,
+    Rows,
     SaxophoneField,
     ToneReferenceField,
     record_error,
 )
 from reedchord.source import Citation, Key, Text
+
+_Word = TypeVar("_Word", bound=StrEnum)
 
 
 class Presence(StrEnum):
@@ -62,45 +75,57 @@ class Closeness(StrEnum):
     BOTH = "fingers and embouchure"
 
 
-def _spread_over_marks(given: Any) -> Any:
-    """Turn `{p-mf: clear}` into one entry a mark; a mark named twice is an error."""
-    if not isinstance(given, dict):
-        return given
-    spread: dict[Any, Any] = {}
-    for text, presence in given.items():
-        try:
-            marks = parse_dynamic_range(str(text)).marks()
-        except InputError as error:
-            raise record_error(error) from None
-        for mark in marks:
-            if mark in spread:
-                raise record_error(
-                    InputError("presence.twice", f"the presence at {mark} is given twice")
-                )
-            spread[mark] = presence
-    return spread
-
-
-def _enum_by_text(kind: type[StrEnum]) -> BeforeValidator:
-    names = ", ".join(kind)
+def _one_of(kind: type[_Word], noun: str) -> BeforeValidator:
+    """Read one of the words of an enumeration; near words stand in the error."""
 
     def read(given: Any) -> Any:
-        if isinstance(given, str) and given in list(kind):
-            return kind(given)
-        raise record_error(InputError("text.choice", f"{given!r} is none of {names}"))
+        if not isinstance(given, str):
+            raise PydanticKnownError("string_type")
+        if given not in list(kind):
+            hint = did_you_mean(given, kind)
+            raise record_error(InputError("text.choice", f"{given!r} is no {noun}", hint=hint))
+        return kind(given)
 
     return BeforeValidator(read)
 
 
-PresenceField = Annotated[Presence, _enum_by_text(Presence)]
+PresenceField = Annotated[Presence, _one_of(Presence, "word for presence")]
+EvidenceField = Annotated[Evidence, _one_of(Evidence, "kind of evidence")]
+ArticulationField = Annotated[Articulation, _one_of(Articulation, "way of articulating")]
+ClosenessField = Annotated[Closeness, _one_of(Closeness, "reason why sonorities are neighbours")]
+
+_PRESENCE_BY_TEXT = TypeAdapter(dict[str, PresenceField])
+
+
+def _spread_over_marks(given: Any) -> dict[Dynamic, Presence]:
+    """Turn `{p-mf: clear}` into one entry a mark, softest first; no mark twice."""
+    spread: dict[Dynamic, Presence] = {}
+    for text, presence in _PRESENCE_BY_TEXT.validate_python(given).items():
+        try:
+            marks = parse_dynamic_range(text).marks()
+            for mark in marks:
+                if mark in spread:
+                    raise InputError("presence.twice", f"the presence at {mark} is given twice")
+        except InputError as error:
+            line = InitErrorDetails(type=record_error(error), loc=(text,), input=given)
+            raise ValidationError.from_exception_data("presence", [line]) from None
+        spread |= dict.fromkeys(marks, presence)
+    return {mark: spread[mark] for mark in SCALE if mark in spread}
+
+
 PresenceByDynamic = Annotated[
-    dict[Dynamic, PresenceField],
-    BeforeValidator(_spread_over_marks, json_schema_input_type=dict[str, Presence]),
+    dict[Dynamic, Presence],
+    PlainValidator(_spread_over_marks),
+    WithJsonSchema({"type": "object", "additionalProperties": {"enum": list(Presence)}}),
 ]
 
 
 class Tone(Record):
     """One sound of a sonority."""
+
+    model_config = ConfigDict(
+        json_schema_extra={"anyOf": [{"required": ["written"]}, {"required": ["concert"]}]}
+    )
 
     written: PitchField | None = None
     """Written pitch for the sonority's saxophone."""
@@ -108,6 +133,17 @@ class Tone(Record):
     """Concert pitch; may stand instead of the written one, or beside it as a check."""
     presence: PresenceByDynamic = Field(default_factory=dict)
     """How prominent the tone is, by dynamic mark or range of marks: `{p-mf: clear}`."""
+
+    @model_validator(mode="after")
+    def _has_a_pitch(self) -> Self:
+        if self.written is None and self.concert is None:
+            error = InputError(
+                "tone.no-pitch",
+                "the tone has neither a written nor a concert pitch",
+                hint="Give one of the two.",
+            )
+            raise record_error(error)
+        return self
 
     def presence_at(self, dynamic: Dynamic) -> Presence | None:
         """Return how prominent the tone is at a dynamic; None where nobody has said."""
@@ -117,7 +153,7 @@ class Tone(Record):
 class Limit(Record):
     """The fastest rhythm for one way of articulating, and the dynamics possible at it."""
 
-    articulation: Annotated[Articulation, _enum_by_text(Articulation)]
+    articulation: ArticulationField
     """Way of articulating that the limit holds for."""
     fastest: RateField
     """Fastest rhythm, a note value at a metronome mark."""
@@ -135,7 +171,7 @@ class Neighbour(Record):
 
     sonority: Key
     """Id of the neighbour."""
-    because: Annotated[Closeness, _enum_by_text(Closeness)]
+    because: ClosenessField
     """What makes the change easy."""
     note: Text | None = None
     """How the source puts it."""
@@ -152,21 +188,21 @@ class SonorityFields(Record):
     """Member of the family that the record is about."""
     fingering: FingeringField
     """Keys that are down, each by its plain name, any of them partly pressed."""
-    tones: Annotated[tuple[Tone, ...], Field(min_length=1, max_length=12, strict=False)]
+    tones: Annotated[Rows[Tone], Field(min_length=1, max_length=12)]
     """What sounds, the lowest tone first."""
     emphasised: ToneReferenceField | None = None
     """Tone that is brought out: its number, 1 the lowest, or its written pitch."""
     dynamics: DynamicRangeField | None = None
     """Dynamics at which the sonority speaks at all."""
-    limits: Annotated[tuple[Limit, ...], Field(strict=False)] = ()
+    limits: Rows[Limit] = ()
     """Fastest rhythms, one for each way of articulating that was tried."""
-    neighbours: Annotated[tuple[Neighbour, ...], Field(strict=False)] = ()
+    neighbours: Rows[Neighbour] = ()
     """Sonorities that connect easily, with the reason."""
-    build_up: Annotated[tuple[int, ...], Field(strict=False)] = ()
+    build_up: Rows[int] = ()
     """Numbers of the tones in the order in which they can enter one by one."""
     advice: Text | None = None
     """What helps it to speak."""
-    evidence: Annotated[Evidence, _enum_by_text(Evidence)]
+    evidence: EvidenceField
     """How the record is known."""
     source: Citation | None = None
     """Where the record stands; not needed where it is invented or the player's own."""
@@ -185,7 +221,7 @@ class SonorityFields(Record):
         tone = self.tones[number - 1]
         if tone.written is not None:
             return tone.written
-        assert tone.concert is not None  # a record without either is refused
+        assert tone.concert is not None  # a tone without either is refused
         return self.saxophone.written(tone.concert)
 
     def concert(self, number: int) -> Pitch:
@@ -210,16 +246,17 @@ class SonorityFields(Record):
     def tone_number(self, tone: int | Pitch) -> int:
         """Return the number of a tone given by number or by written (else concert) pitch.
 
-        A pitch without cents also finds the one tone within a quarter tone of it. Raises
-        InputError that lists the tones.
+        A pitch without cents also finds the one tone nearest to it, within 50 cents of a
+        semitone's and 25 of a quarter tone's. Raises InputError that lists the tones.
         """
         found = list(self._numbers_of(tone))
         if len(found) == 1:
             return found[0]
         shown = ", ".join(f"{n}: {self.written(n)}" for n in self.numbers)
+        between = f"could be tone {' or '.join(map(str, found))}"
         raise InputError(
             "sonority.tone",
-            f"{tone} is not among the tones of {self.id}",
+            f"{tone} {between if found else 'is not among the tones'} of {self.id}",
             hint=f"Its written tones are {shown}.",
         )
 
@@ -229,10 +266,8 @@ class SonorityFields(Record):
             return
         for pitches in (self.written_pitches, self.concert_pitches):
             gaps = [abs(pitch.cents - tone.cents) for pitch in pitches]
-            within = 1 if tone.deviation_cents else 50
-            near = [number for number, gap in zip(self.numbers, gaps, strict=True) if gap < within]
-            if near:
-                yield from near
+            if min(gaps) <= _within_cents(tone):
+                yield from (n for n in self.numbers if gaps[n - 1] == min(gaps))
                 return
 
     def possible_dynamics(self) -> DynamicRange | None:
@@ -249,3 +284,11 @@ class SonorityFields(Record):
     def label(self) -> str:
         """Return the name for people, else the id."""
         return self.name or self.id
+
+
+def _within_cents(tone: Pitch) -> int:
+    """Return how far a pitch may lie from the tone that it names."""
+    for grid_cents in (100, 50):
+        if tone.alteration_cents % grid_cents == 0:
+            return grid_cents // 2
+    return 1

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from fractions import Fraction
+from dataclasses import dataclass
+from itertools import pairwise
 
 from reedchord.errors import InputError, did_you_mean
 from reedchord.fingering import finger_warnings, uncertain_keys, unknown_keys
 from reedchord.keywork import KEYS, exists_on
 from reedchord.pitch import Pitch, parse_pitch, signed_cents_text
 from reedchord.saxophones import FAMILY, Saxophone
-from reedchord.sonority_fields import Presence, SonorityFields
+from reedchord.sonority_fields import Evidence, Presence, SonorityFields
 
 AGREE_WITHIN_CENTS = 1
 """Written and concert pitch of one tone may differ by rounding, not by more."""
@@ -20,12 +21,17 @@ HIGHEST_WRITTEN = parse_pitch("C8")
 """Above it no tone of a saxophone is written (common practice, no source)."""
 
 
-def first_contradiction(sonority: SonorityFields) -> InputError | None:
-    """Return the first rule that the record breaks, None when it is sound."""
-    for rule in _RULES:
-        for error in rule(sonority):
-            return error
-    return None
+@dataclass(frozen=True)
+class Contradiction:
+    """A rule that a record breaks; `field` leads from the record to the field at fault."""
+
+    field: tuple[str | int, ...]
+    error: InputError
+
+
+def contradictions(sonority: SonorityFields) -> list[Contradiction]:
+    """Return every rule that the record breaks, with the field where it does."""
+    return [found for rule in _RULES for found in rule(sonority)]
 
 
 def warnings(sonority: SonorityFields) -> list[str]:
@@ -33,21 +39,25 @@ def warnings(sonority: SonorityFields) -> list[str]:
     return [sentence for rule in _WARNINGS for sentence in rule(sonority)]
 
 
-def _pitches_agree(sonority: SonorityFields) -> Iterator[InputError]:
-    for number, tone in enumerate(sonority.tones, start=1):
-        if tone.written is None and tone.concert is None:
-            yield InputError(
-                "tone.no-pitch", f"tone {number} has neither a written nor a concert pitch"
+def _broken(
+    field: tuple[str | int, ...], code: str, message: str, hint: str | None = None
+) -> Contradiction:
+    return Contradiction(field, InputError(code, message, hint=hint))
+
+
+def _pitches_agree(sonority: SonorityFields) -> Iterator[Contradiction]:
+    for index, tone in enumerate(sonority.tones):
+        if tone.written is None or tone.concert is None:
+            continue
+        expected = sonority.saxophone.concert(tone.written)
+        if not _near(expected, tone.concert):
+            yield _broken(
+                ("tones", index, "concert"),
+                "tone.disagree",
+                f"tone {index + 1}: written {tone.written} on {sonority.saxophone.name} "
+                f"sounds {expected}, not {tone.concert}",
+                _likely_slip(sonority.saxophone, tone.written, tone.concert),
             )
-        elif tone.written is not None and tone.concert is not None:
-            expected = sonority.saxophone.concert(tone.written)
-            if abs(expected.cents - tone.concert.cents) > AGREE_WITHIN_CENTS:
-                yield InputError(
-                    "tone.disagree",
-                    f"tone {number}: written {tone.written} on {sonority.saxophone.name} "
-                    f"sounds {expected}, not {tone.concert}",
-                    hint=_likely_slip(sonority.saxophone, tone.written, tone.concert),
-                )
 
 
 def _likely_slip(member: Saxophone, written: Pitch, concert: Pitch) -> str:
@@ -56,13 +66,15 @@ def _likely_slip(member: Saxophone, written: Pitch, concert: Pitch) -> str:
         return "Both fields hold the same pitch: is it the written or the concert one?"
     if _near(member.concert(concert), written):
         return "The two are exchanged."
-    for other in FAMILY.values():
-        if other is not member and _near(other.concert(written), concert):
-            return f"They belong together on {other.name}: is the saxophone right?"
+    fitting = [other.name for other in FAMILY.values() if _near(other.concert(written), concert)]
+    belong = f"they belong together on {fitting[0]}: is the saxophone right?" if fitting else ""
     gap = concert.cents - member.concert(written).cents
     octaves = round(gap / _OCTAVE)
     if octaves and abs(gap - octaves * _OCTAVE) <= AGREE_WITHIN_CENTS:
-        return f"The concert pitch is {_octaves(octaves)}: check its octave number."
+        slip = f"The concert pitch is {_octaves(octaves)}: check its octave number."
+        return f"{slip} Or {belong}" if fitting else slip
+    if fitting:
+        return f"T{belong[1:]}"
     if abs(gap) < 100:
         return f"They are {signed_cents_text(gap)} cents apart: check the cents or their sign."
     return "Give one of the two and leave the other out."
@@ -77,131 +89,156 @@ def _near(one: Pitch, other: Pitch) -> bool:
     return abs(one.cents - other.cents) <= AGREE_WITHIN_CENTS
 
 
-def _tones_ascend(sonority: SonorityFields) -> Iterator[InputError]:
-    heights = [pitch.cents for pitch in sonority.written_pitches]
-    if heights != sorted(heights):
-        order = sorted(sonority.written_pitches, key=lambda pitch: pitch.cents)
-        yield InputError(
-            "tones.order",
-            "the tones do not stand lowest first",
-            hint=f"Write them as {', '.join(map(str, order))}.",
-        )
-    for low, high in zip(sonority.written_pitches, sonority.written_pitches[1:], strict=False):
+def _tones_ascend(sonority: SonorityFields) -> Iterator[Contradiction]:
+    given = sonority.written_pitches
+    order = sorted(given, key=lambda pitch: pitch.cents)
+    if [pitch.cents for pitch in given] != [pitch.cents for pitch in order]:
+        hint = f"Write them as {', '.join(map(str, order))}."
+        yield _broken(("tones",), "tones.order", "the tones do not stand lowest first", hint)
+    for low, high in pairwise(order):
         if low.cents == high.cents:
-            yield InputError("tones.twice", f"the tone {low} is listed twice")
+            last = max(i for i, pitch in enumerate(given) if pitch.cents == high.cents)
+            yield _broken(("tones", last), "tones.twice", f"the tone {high} is listed twice")
 
 
-def _tones_in_range(sonority: SonorityFields) -> Iterator[InputError]:
+def _tones_in_range(sonority: SonorityFields) -> Iterator[Contradiction]:
     lowest = sonority.saxophone.lowest_written
-    for number in sonority.numbers:
-        pitch = sonority.written(number)
+    for index, pitch in enumerate(sonority.written_pitches):
         if pitch.cents < lowest.cents - _OCTAVE or pitch.cents > HIGHEST_WRITTEN.cents:
-            yield InputError(
+            given = "concert" if sonority.tones[index].written is None else "written"
+            yield _broken(
+                ("tones", index, given),
                 "tone.range",
-                f"tone {number}, written {pitch}, is out of reach of the {sonority.saxophone}",
-                hint=f"Written notes start at {lowest}; is this a concert pitch or a wrong octave?",
+                f"tone {index + 1}, written {pitch}, is out of reach of the {sonority.saxophone}",
+                f"Written notes start at {lowest}; is this a concert pitch or a wrong octave?",
             )
 
 
-def _keys_exist(sonority: SonorityFields) -> Iterator[InputError]:
+def _keys_exist(sonority: SonorityFields) -> Iterator[Contradiction]:
     for name in unknown_keys(sonority.fingering, sonority.saxophone.name):
         there = [key for key in KEYS if exists_on(KEYS[key], sonority.saxophone.name)]
-        yield InputError(
+        yield _broken(
+            ("fingering",),
             "fingering.no-such-key",
             f"the {sonority.saxophone} has no key {name!r}",
-            hint=did_you_mean(name, there),
+            did_you_mean(name, there),
         )
 
 
-def _emphasis_exists(sonority: SonorityFields) -> Iterator[InputError]:
-    if sonority.emphasised is None:
-        return
+def _emphasis_exists(sonority: SonorityFields) -> Iterator[Contradiction]:
     try:
-        sonority.tone_number(sonority.emphasised)
+        number = sonority.emphasised_number
     except InputError as error:
-        yield InputError("emphasised.unknown", f"emphasised tone: {error.message}", hint=error.hint)
-
-
-def _build_up_is_of_tones(sonority: SonorityFields) -> Iterator[InputError]:
-    for number in sonority.build_up:
-        if number not in sonority.numbers:
-            yield InputError(
-                "build-up.unknown",
-                f"the build-up names tone {number}; there are {len(sonority.tones)}",
-            )
-    if len(set(sonority.build_up)) != len(sonority.build_up):
-        yield InputError("build-up.twice", "the build-up names a tone twice")
-
-
-def _presence_fits_dynamics(sonority: SonorityFields) -> Iterator[InputError]:
-    for number, tone in enumerate(sonority.tones, start=1):
-        for mark, presence in tone.presence.items():
-            outside = sonority.dynamics is not None and mark not in sonority.dynamics
-            if outside and presence is not Presence.ABSENT:
-                yield InputError(
-                    "presence.outside",
-                    f"tone {number} is {presence} at {mark}, but the sonority speaks only at "
-                    f"{sonority.dynamics}",
-                    hint="Widen the dynamics, or leave that presence out.",
-                )
-    yield from _something_sounds(sonority)
-    yield from _emphasised_sounds(sonority)
-
-
-def _something_sounds(sonority: SonorityFields) -> Iterator[InputError]:
-    for mark in sonority.dynamics.marks() if sonority.dynamics else ():
-        if all(tone.presence_at(mark) is Presence.ABSENT for tone in sonority.tones):
-            yield InputError(
-                "presence.silent",
-                f"every tone is absent at {mark}, yet the sonority is said to speak there",
-            )
-
-
-def _emphasised_sounds(sonority: SonorityFields) -> Iterator[InputError]:
-    number = sonority.emphasised_number
-    if number is None:
+        message = f"emphasised tone: {error.message}"
+        yield _broken(("emphasised",), "emphasised.unknown", message, error.hint)
         return
-    said = sonority.tones[number - 1].presence.values()
-    if said and all(word is Presence.ABSENT for word in said):
-        yield InputError(
+    said = sonority.tones[number - 1].presence.values() if number else ()
+    if number and said and all(word is Presence.ABSENT for word in said):
+        yield _broken(
+            ("tones", number - 1, "presence"),
             "presence.emphasised",
             f"the emphasised tone {sonority.written(number)} is absent at every dynamic",
         )
 
 
-def _limits_fit_dynamics(sonority: SonorityFields) -> Iterator[InputError]:
-    ways = [limit.articulation for limit in sonority.limits]
-    for way in sorted({way for way in ways if ways.count(way) > 1}):
-        yield InputError("limit.twice", f"there are two limits for {way}")
-    for limit in sonority.limits:
-        if sonority.dynamics is None or limit.dynamics is None:
-            continue
-        if limit.dynamics.softest not in sonority.dynamics or (
-            limit.dynamics.loudest not in sonority.dynamics
-        ):
-            yield InputError(
+def _build_up_is_of_tones(sonority: SonorityFields) -> Iterator[Contradiction]:
+    for index, number in enumerate(sonority.build_up):
+        if number not in sonority.numbers:
+            yield _broken(
+                ("build_up", index),
+                "build-up.unknown",
+                f"the build-up names tone {number}; the tones are 1 to {len(sonority.tones)}",
+            )
+        elif number in sonority.build_up[:index]:
+            yield _broken(
+                ("build_up", index), "build-up.twice", f"the build-up names tone {number} twice"
+            )
+
+
+def _presence_fits_dynamics(sonority: SonorityFields) -> Iterator[Contradiction]:
+    if sonority.dynamics is None:
+        return
+    for index, tone in enumerate(sonority.tones):
+        outside = [
+            f"{word} at {mark}"
+            for mark, word in tone.presence.items()
+            if word is not Presence.ABSENT and mark not in sonority.dynamics
+        ]
+        if outside:
+            yield _broken(
+                ("tones", index, "presence"),
+                "presence.outside",
+                f"tone {index + 1} is {', '.join(outside)}, but the sonority speaks only at "
+                f"{sonority.dynamics}",
+                "Widen the dynamics, or leave that presence out.",
+            )
+    for mark in sonority.dynamics.marks():
+        if all(tone.presence_at(mark) is Presence.ABSENT for tone in sonority.tones):
+            yield _broken(
+                ("dynamics",),
+                "presence.silent",
+                f"every tone is absent at {mark}, yet the sonority is said to speak there",
+            )
+
+
+def _limits_fit_dynamics(sonority: SonorityFields) -> Iterator[Contradiction]:
+    seen = set()
+    for index, limit in enumerate(sonority.limits):
+        if limit.articulation in seen:
+            yield _broken(
+                ("limits", index, "articulation"),
+                "limit.twice",
+                f"there are two limits for {limit.articulation}",
+                "Keep the fastest one.",
+            )
+        seen.add(limit.articulation)
+        outside = [
+            mark
+            for mark in (limit.dynamics.marks() if limit.dynamics else ())
+            if sonority.dynamics and mark not in sonority.dynamics
+        ]
+        if outside:
+            yield _broken(
+                ("limits", index, "dynamics"),
                 "limit.outside",
                 f"the limit for {limit.articulation} allows {limit.dynamics}, but the sonority "
                 f"speaks only at {sonority.dynamics}",
             )
 
 
-def _source_is_given(sonority: SonorityFields) -> Iterator[InputError]:
-    if sonority.evidence == "documented" and sonority.source is None:
-        yield InputError(
+_SOURCE_NEEDED = {
+    Evidence.DOCUMENTED: "a documented sonority names its source",
+    Evidence.CARRIED: "a carried sonority names its source, or what it was carried from",
+    Evidence.TRIED: "a tried sonority names the set-up that it was tried on, or its source",
+    Evidence.MEASURED: "a measured sonority names the set-up that was measured, or its source",
+}
+
+
+def _source_is_given(sonority: SonorityFields) -> Iterator[Contradiction]:
+    instead = {
+        Evidence.CARRIED: sonority.carried_from,
+        Evidence.TRIED: sonority.set_up,
+        Evidence.MEASURED: sonority.set_up,
+    }.get(sonority.evidence)
+    if sonority.evidence in _SOURCE_NEEDED and not (sonority.source or instead):
+        yield _broken(
+            ("evidence",),
             "source.missing",
-            "a documented sonority names its source",
-            hint="Add source: {id: …, page: …}; or evidence: tried, if it is your own.",
-        )
-    if sonority.evidence == "carried" and not (sonority.source or sonority.carried_from):
-        yield InputError(
-            "source.missing", "a carried sonority names its source or what it was carried from"
+            _SOURCE_NEEDED[sonority.evidence],
+            "Add source: {id: …, page: …}; or for your own: evidence: tried, and set_up: ….",
         )
 
 
-def _neighbour_is_another(sonority: SonorityFields) -> Iterator[InputError]:
-    if any(neighbour.sonority == sonority.id for neighbour in sonority.neighbours):
-        yield InputError("neighbour.self", "the sonority is listed as its own neighbour")
+def _others_are_others(sonority: SonorityFields) -> Iterator[Contradiction]:
+    seen = {sonority.id: "the sonority is listed as its own neighbour"}
+    for index, neighbour in enumerate(sonority.neighbours):
+        if neighbour.sonority in seen:
+            field = ("neighbours", index, "sonority")
+            yield _broken(field, "neighbour.twice", seen[neighbour.sonority])
+        seen[neighbour.sonority] = f"the neighbour {neighbour.sonority!r} is listed twice"
+    if sonority.carried_from == sonority.id:
+        message = "the sonority is carried from itself"
+        yield _broken(("carried_from",), "carried-from.self", message)
 
 
 _RULES = (
@@ -214,7 +251,7 @@ _RULES = (
     _presence_fits_dynamics,
     _limits_fit_dynamics,
     _source_is_given,
-    _neighbour_is_another,
+    _others_are_others,
 )
 
 
@@ -232,7 +269,7 @@ def _tones_below_the_tube(sonority: SonorityFields) -> Iterator[str]:
     lowest = sonority.saxophone.lowest_written
     for number in sonority.numbers:
         pitch = sonority.written(number)
-        if pitch.cents < lowest.cents - Fraction(50):
+        if pitch.cents < lowest.cents - 50:
             yield (
                 f"tone {number}, written {pitch}, lies below the lowest note {lowest}: "
                 "a difference tone, or a wrong octave"

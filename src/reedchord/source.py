@@ -2,20 +2,75 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+import re
+from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, StringConstraints
+from pydantic import (
+    AfterValidator,
+    BeforeValidator,
+    Field,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
 
-from reedchord.record_fields import Record
+from reedchord.errors import InputError
+from reedchord.record_fields import Record, Rows, record_error
 
-Text = Annotated[str, StringConstraints(min_length=1, max_length=2000, strip_whitespace=True)]
+_NOT_IN_XML = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
+"""Characters that no MusicXML file can hold: XML 1.0, production 2 (Char)."""
+
+
+def _fit_for_scores(text: str) -> str:
+    stray = _NOT_IN_XML.search(text)
+    if stray:
+        message = f"the text holds U+{ord(stray[0]):04X}, which no score can hold"
+        raise record_error(InputError("text.character", message, hint="Take it out."))
+    return text
+
+
+def _matching(pattern: str, kind: str, hint: str) -> AfterValidator:
+    whole = re.compile(pattern)
+
+    def read(text: str) -> str:
+        if whole.fullmatch(text):
+            return text
+        raise record_error(InputError("text.form", f"{text!r} is no {kind}", hint=hint))
+
+    return AfterValidator(read)
+
+
+_ID = r"[A-Za-z][A-Za-z0-9_.:+-]{0,79}"
+_DOI = r"10\.[0-9]{4,9}/[^\sA-Z]{1,190}"
+_URL = r"https?://\S{1,490}"
+
+Text = Annotated[
+    str,
+    StringConstraints(min_length=1, max_length=2000, strip_whitespace=True),
+    AfterValidator(_fit_for_scores),
+]
 Locator = Annotated[
     Text,
     # `page: 12` is a number to YAML, and a text to everybody else.
     BeforeValidator(lambda given: str(given) if type(given) is int else given),
+    WithJsonSchema({"type": ["string", "integer"], "minLength": 1, "maxLength": 2000}),
 ]
 Key = Annotated[
-    str, StringConstraints(pattern=r"^[A-Za-z][A-Za-z0-9_.:+-]*$", min_length=1, max_length=80)
+    str,
+    _matching(
+        _ID, "id", "An id starts with a letter; letters, digits and _ . : + - follow, no spaces."
+    ),
+    WithJsonSchema({"type": "string", "pattern": f"^{_ID}$"}),
+]
+Doi = Annotated[
+    str,
+    _matching(_DOI, "DOI", "Write it bare and in lower case: 10.1234/abc."),
+    WithJsonSchema({"type": "string", "pattern": f"^{_DOI}$"}),
+]
+Url = Annotated[
+    str,
+    _matching(_URL, "web address", "It starts with https:// and holds no spaces."),
+    WithJsonSchema({"type": "string", "pattern": f"^{_URL}$"}),
 ]
 
 CslType = Literal[
@@ -50,6 +105,15 @@ class CslName(Record):
     literal: Text | None = None
     """The whole name, where it does not divide."""
 
+    @model_validator(mode="after")
+    def _not_nameless(self) -> Self:
+        if not str(self):
+            error = InputError(
+                "name.empty", "the name is empty", hint="Give family and given, or literal."
+            )
+            raise record_error(error)
+        return self
+
     def __str__(self) -> str:
         if self.literal:
             return self.literal
@@ -60,10 +124,23 @@ class CslDate(Record):
     """A date, as CSL-JSON has it."""
 
     date_parts: Annotated[
-        list[Annotated[list[int], Field(min_length=1, max_length=3)]],
+        Rows[Annotated[Rows[int], Field(min_length=1, max_length=3)]],
         Field(alias="date-parts", min_length=1, max_length=2),
     ]
     """Year, month, day; a second list ends a range."""
+
+    @model_validator(mode="after")
+    def _in_the_calendar(self) -> Self:
+        for _, *rest in self.date_parts:
+            for number, most in zip(rest, (12, 31), strict=False):
+                if not 1 <= number <= most:
+                    error = InputError(
+                        "date.parts",
+                        f"{number} is no {'month' if most == 12 else 'day'}",
+                        hint="Write year, month, day: [[2026, 11, 25]].",
+                    )
+                    raise record_error(error)
+        return self
 
 
 class Source(Record):
@@ -75,9 +152,9 @@ class Source(Record):
     """Kind of source, a CSL type."""
     title: Text | None = None
     """Title of the work."""
-    author: list[CslName] = Field(default_factory=list)
+    author: Rows[CslName] = ()
     """Who wrote or made it."""
-    editor: list[CslName] = Field(default_factory=list)
+    editor: Rows[CslName] = ()
     """Who edited it."""
     issued: CslDate | None = None
     """When it appeared."""
@@ -87,21 +164,19 @@ class Source(Record):
     """Who published it."""
     publisher_place: Annotated[Text | None, Field(alias="publisher-place")] = None
     """Where it was published."""
-    edition: Text | None = None
+    edition: Locator | None = None
     """Which edition."""
-    volume: Text | None = None
+    volume: Locator | None = None
     """Volume."""
-    issue: Text | None = None
+    issue: Locator | None = None
     """Issue of a journal."""
-    page: Text | None = None
+    page: Locator | None = None
     """Pages within the container."""
     archive: Text | None = None
     """The archive or shelf that keeps it."""
-    doi: Annotated[
-        str | None, Field(alias="DOI", pattern=r"^10\.[0-9]{4,9}/[^\sA-Z]+$", max_length=200)
-    ] = None
+    doi: Annotated[Doi | None, Field(alias="DOI")] = None
     """DOI, bare and in lower case."""
-    url: Annotated[str | None, Field(alias="URL", pattern=r"^https?://\S+$", max_length=500)] = None
+    url: Annotated[Url | None, Field(alias="URL")] = None
     """Where it can be read."""
     note: Text | None = None
     """Anything a reader must know, such as that the source is invented."""
@@ -137,10 +212,22 @@ class Citation(Record):
     entry: Source | None = None
     """The source itself; a collection fills it in from its list of sources."""
 
+    @model_validator(mode="after")
+    def _entry_is_the_cited_one(self) -> Self:
+        if self.entry and self.entry.id != self.id:
+            error = InputError(
+                "source.other",
+                f"the citation of {self.id!r} holds the source {self.entry.id!r}",
+                hint="Leave entry out: the list of sources is searched for the id.",
+            )
+            raise record_error(error)
+        return self
+
     @property
     def locator(self) -> str:
         """Page and number in words, empty when neither is known."""
-        page = f"p. {self.page}" if self.page else None
+        several = self.page and re.search("[-–,]", self.page)
+        page = f"{'pp.' if several else 'p.'} {self.page}" if self.page else None
         number = f"no. {self.number}" if self.number else None
         return ", ".join(word for word in (page, number) if word)
 
@@ -155,7 +242,7 @@ class Citation(Record):
         return f"{name}, {self.locator}" if self.locator else name
 
 
-def _names(names: list[CslName], before: str = "") -> str:
+def _names(names: tuple[CslName, ...], before: str = "") -> str:
     if not names:
         return ""
     return before + " and ".join(str(name) for name in names)

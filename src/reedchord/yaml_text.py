@@ -1,115 +1,108 @@
-"""YAML and JSON text into plain data that remembers the line of every field."""
+"""YAML or JSON text into plain data that remembers the line of every field."""
 
 from __future__ import annotations
 
-import json
+import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from typing import Any
 
 from ruamel.yaml import YAML
 from ruamel.yaml.constructor import SafeConstructor
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
 from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
+from ruamel.yaml.reader import ReaderError
 
+from reedchord.data_text import MAX_DEPTH, DataText, Path, named_twice, too_deep
 from reedchord.errors import InputError, Where
+from reedchord.json_text import read_json
 
-Path = tuple[str | int, ...]
-"""Keys and indexes that lead from the top of a document to a field."""
+__all__ = ["DataText", "Path", "read_data_text"]
 
-MAX_NODES = 2_000_000
-MAX_DEPTH = 60
+_SPARE_FIELDS = 10_000
+"""Without aliases, a text holds fewer fields than characters; aliases may add this many."""
 
-
-@dataclass(frozen=True)
-class DataText:
-    """Plain data read from a text, with the line and column (from 1) of every field."""
-
-    data: Any
-    positions: dict[Path, tuple[int, int]] = field(default_factory=dict)
-
-    def where(self, path: Path, file: str | None = None) -> Where:
-        """Return the place of a field, or of the nearest thing around it."""
-        for length in range(len(path), -1, -1):
-            if path[:length] in self.positions:
-                line, column = self.positions[path[:length]]
-                return Where(path=file, line=line, column=column)
-        return Where(path=file)
+_PLAIN_WHOLE_NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,17})")
+_TRUE = {"true", "yes", "on"}
 
 
 def read_data_text(text: str, file: str) -> DataText:
-    """Read YAML, or JSON where the file name ends so; raises InputError with the place."""
-    if file.casefold().endswith(".json"):
-        _check_json(text, file)
-        # YAML 1.2 holds JSON, but not its tabs; columns do not change.
-        text = text.replace("\t", " ")
-    return _read_yaml(text, file)
-
-
-def _check_json(text: str, file: str) -> None:
-    def refuse_constant(name: str) -> None:
-        raise InputError("json.constant", f"{name} is no JSON number", where=Where(path=file))
-
-    try:
-        json.loads(text, parse_constant=refuse_constant)
-    except json.JSONDecodeError as error:
-        raise InputError(
-            "json.broken",
-            f"the JSON breaks off here: {error.msg}",
-            where=Where(path=file, line=error.lineno, column=error.colno),
-        ) from None
-    except RecursionError:
-        raise _too_deep(file) from None
+    """Read YAML 1.2, or JSON where the file name ends so; raises InputError with the place."""
+    text = text.removeprefix("\ufeff")
+    if not text.strip():
+        raise InputError("data.empty", "the file is empty", where=Where(path=file))
+    return read_json(text, file) if file.casefold().endswith(".json") else _read_yaml(text, file)
 
 
 def _read_yaml(text: str, file: str) -> DataText:
+    yaml = YAML(typ="safe", pure=True)
     try:
-        yaml = YAML(typ="safe", pure=True)
         root = yaml.compose(text)
     except MarkedYAMLError as error:
-        mark = error.problem_mark
-        place = Where(path=file, line=mark.line + 1, column=mark.column + 1) if mark else None
-        raise InputError(
-            "yaml.broken",
-            f"the YAML breaks off here: {error.problem or error.context}",
-            hint="Look at the indentation, at colons and quotes in this line and the one above.",
-            where=place or Where(path=file),
-        ) from None
+        raise _broken(error, file) from None
+    except ReaderError as error:
+        raise _forbidden_character(error, text, file) from None
     except (YAMLError, ValueError) as error:
         raise InputError(
             "yaml.broken", f"this is no YAML: {error}", where=Where(path=file)
         ) from None
     except RecursionError:
-        raise _too_deep(file) from None
+        raise too_deep(file) from None
     if root is None:
-        raise InputError("yaml.empty", "the file is empty", where=Where(path=file))
-    reader = _Reader(file, yaml.constructor)
-    data = reader.read(root, ())
-    return DataText(data, reader.positions)
+        raise InputError("data.empty", "the file is empty", where=Where(path=file))
+    reader = _Reader(file, yaml.constructor, len(text) + _SPARE_FIELDS)
+    return DataText(reader.read(root, ()), reader.positions)
 
 
-def _too_deep(file: str) -> InputError:
+def _broken(error: MarkedYAMLError, file: str) -> InputError:
+    mark = error.problem_mark or error.context_mark
+    place = Where(path=file, line=mark.line + 1, column=mark.column + 1) if mark else None
+    problem = str(error.problem or error.context).removeprefix("but ")
+    hint = "Look at the indentation, at colons and quotes in this line and the one above."
+    if "'\\t'" in problem:
+        hint = "YAML is indented with spaces, never with tabs."
+    elif "another document" in problem:
+        hint = "A file holds one document: take the line of dashes out."
     return InputError(
-        "yaml.depth", f"the data is nested more than {MAX_DEPTH} deep", where=Where(path=file)
+        "yaml.broken",
+        f"the YAML breaks off here: {problem}",
+        hint=hint,
+        where=place or Where(path=file),
+    )
+
+
+def _forbidden_character(error: ReaderError, text: str, file: str) -> InputError:
+    before = text[: error.position]
+    line = before.count("\n") + 1
+    column = len(before) - before.rfind("\n")
+    return InputError(
+        "yaml.character",
+        f"the character U+{ord(text[error.position]):04X} may not stand in YAML",
+        hint="Take it out; it is probably invisible.",
+        where=Where(path=file, line=line, column=column),
     )
 
 
 class _Reader:
     """Turns composed nodes into plain data and notes where each stood."""
 
-    def __init__(self, file: str, constructor: SafeConstructor) -> None:
+    def __init__(self, file: str, constructor: SafeConstructor, max_fields: int) -> None:
         self.file = file
         self.positions: dict[Path, tuple[int, int]] = {}
         self._constructor = constructor
+        self._max_fields = max_fields
 
     def read(self, node: Node, path: Path) -> Any:
         if len(path) > MAX_DEPTH:
-            raise _too_deep(self.file)
-        if len(self.positions) > MAX_NODES:
+            raise too_deep(self.file)
+        if len(self.positions) > self._max_fields:
             raise InputError(
-                "yaml.size", f"more than {MAX_NODES} fields", where=Where(path=self.file)
+                "yaml.aliases",
+                "aliases repeat so much that the data grows out of hand",
+                hint="Write the fields out instead of repeating them by * and &.",
+                where=self._place(node),
             )
-        self.positions.setdefault(path, (node.start_mark.line + 1, node.start_mark.column + 1))
+        start = node.start_mark
+        self.positions.setdefault(path, (start.line + 1, start.column + 1))
         if isinstance(node, MappingNode):
             return dict(self._entries(node, path))
         if isinstance(node, SequenceNode):
@@ -119,26 +112,29 @@ class _Reader:
     def _entries(self, node: Node, path: Path) -> Iterator[tuple[str, Any]]:
         seen = set()
         for key_node, child in node.value:
-            key = key_node.value
-            line, column = key_node.start_mark.line + 1, key_node.start_mark.column + 1
-            here = Where(path=self.file, line=line, column=column)
+            key, place = key_node.value, self._place(key_node)
             if not isinstance(key, str):
-                raise InputError("yaml.key", "a field name is plain text", where=here)
+                raise InputError("yaml.key", "a field name is plain text", where=place)
             if key in seen:
-                raise InputError("yaml.twice", f"the field {key!r} stands here twice", where=here)
+                raise named_twice(key, place)
             seen.add(key)
-            self.positions[(*path, key)] = (line, column)
+            self.positions[(*path, key)] = (place.line or 1, place.column or 1)
             yield key, self.read(child, (*path, key))
 
+    def _place(self, node: Node) -> Where:
+        start = node.start_mark
+        return Where(path=self.file, line=start.line + 1, column=start.column + 1)
+
     def _scalar(self, node: Node) -> Any:
+        """Return a scalar by its tag; a number that would lose digits or zeros stays text."""
         name = str(node.tag).rsplit(":", 1)[-1]
-        try:
-            if name == "int":
-                return self._constructor.construct_yaml_int(node)
-            if name == "float":
+        if name == "int" and _PLAIN_WHOLE_NUMBER.fullmatch(node.value):
+            return int(node.value)
+        if name == "float":
+            try:
                 return self._constructor.construct_yaml_float(node)
-        except ValueError:
-            return node.value
+            except ValueError:
+                return node.value
         if name == "bool":
-            return node.value.casefold() == "true"
+            return node.value.casefold() in _TRUE
         return None if name == "null" else node.value

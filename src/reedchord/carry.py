@@ -9,7 +9,7 @@ from reedchord.fingering import uncertain_keys, unknown_keys
 from reedchord.pitch import Pitch
 from reedchord.saxophones import FAMILY, Saxophone
 from reedchord.sonority import Sonority
-from reedchord.sonority_fields import Evidence, Tone
+from reedchord.sonority_fields import Evidence
 
 ONLY_A_TRIAL = (
     "only carried over: the written notes stay nominally the same on another saxophone, and "
@@ -63,18 +63,17 @@ def carry_to_all(sonority: Sonority) -> list[Carried]:
 def _on(sonority: Sonority, to: Saxophone) -> Sonority:
     """Return the record for the other saxophone; a record carried twice keeps its origin."""
     origin = sonority.carried_from or sonority.id
-    data = sonority.model_dump(exclude={"saxophone", "tones", "set_up", "evidence", "emphasised"})
-    return Sonority.model_validate(
-        {
-            **data,
-            "id": f"{origin}-on-{to.name.replace(' ', '-')}",
-            "saxophone": to,
-            "tones": [
-                Tone(written=sonority.written(number), presence=tone.presence)
-                for number, tone in zip(sonority.numbers, sonority.tones, strict=True)
-            ],
-            "emphasised": sonority.emphasised_number,
-            "evidence": Evidence.CARRIED,
-            "carried_from": origin,
-        }
-    )
+    data = sonority.model_dump(mode="json", by_alias=True, exclude={"set_up"})
+    tones = [
+        {"written": str(sonority.written(number)), "presence": tone["presence"]}
+        for number, tone in zip(sonority.numbers, data["tones"], strict=True)
+    ]
+    data |= {
+        "id": f"{origin}-on-{to.name.replace(' ', '-')}",
+        "saxophone": to.name,
+        "tones": tones,
+        "emphasised": sonority.emphasised_number,
+        "evidence": str(Evidence.CARRIED),
+        "carried_from": origin,
+    }
+    return Sonority.model_validate(data)

@@ -1,0 +1,97 @@
+"""A sonority as a page of plain text that a player can read."""
+
+from __future__ import annotations
+
+import textwrap
+
+from reedchord.numbers_as_text import decimal_text
+from reedchord.sonority import Sonority
+from reedchord.sonority_rules import warnings
+from reedchord.wording import CAUTIONS, evidence_words, presence_words, source_words
+
+WIDTH = 88
+_LABEL_WIDTH = 12
+
+
+def card(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False) -> str:
+    """Return everything that a record says, its warnings and the usual cautions."""
+    rows = [
+        ("Fingering", sonority.fingering.words()),
+        ("", f"in a score: {sonority.fingering.short()}"),
+        *_dynamics(sonority),
+        *_limits(sonority, british=british),
+        *_neighbours(sonority),
+        *_build_up(sonority),
+        ("Advice", sonority.advice or ""),
+        ("Evidence", evidence_words(sonority)),
+        ("Source", source_words(sonority)),
+        ("Carried", f"from {sonority.carried_from}" if sonority.carried_from else ""),
+        *(("Warning", sentence) for sentence in warnings(sonority)),
+        *(("Caution", sentence) for sentence in CAUTIONS),
+    ]
+    title = f"{sonority.id}: {sonority.label()}, {sonority.saxophone}"
+    facts = [_row(label, words) for label, words in rows if words]
+    return "\n".join([title, "", *_tone_table(sonority, a4_hz), "", *facts]) + "\n"
+
+
+def _row(label: str, words: str) -> str:
+    return textwrap.fill(
+        words,
+        WIDTH,
+        initial_indent=f"{label:<{_LABEL_WIDTH}}",
+        subsequent_indent=" " * _LABEL_WIDTH,
+        break_on_hyphens=False,
+    )
+
+
+def _tone_table(sonority: Sonority, a4_hz: float) -> list[str]:
+    head = ("tone", "written", "concert", f"Hz (A4 = {a4_hz:g})", "presence")
+    rows = [
+        (
+            str(number),
+            sonority.written(number).printed(),
+            sonority.concert(number).printed(),
+            f"{sonority.concert(number).hz(a4_hz):.1f}",
+            presence_words(tone)
+            + ("  (emphasised)" if number == sonority.emphasised_number else ""),
+        )
+        for number, tone in zip(sonority.numbers, sonority.tones, strict=True)
+    ]
+    widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
+    return [
+        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in (head, *rows)
+    ]
+
+
+def _dynamics(sonority: Sonority) -> list[tuple[str, str]]:
+    dynamics = sonority.possible_dynamics()
+    return [("Dynamics", f"speaks at {dynamics}" if dynamics else "not known")]
+
+
+def _limits(sonority: Sonority, *, british: bool) -> list[tuple[str, str]]:
+    if not sonority.limits:
+        return [("Limits", "not known")]
+    return [
+        (
+            "" if index else "Limits",
+            f"{limit.words(british=british)} "
+            f"({decimal_text(round(limit.fastest.attacks_per_second, 1))} attacks a second)",
+        )
+        for index, limit in enumerate(sonority.limits)
+    ]
+
+
+def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:
+    return [
+        (
+            "" if index else "Neighbours",
+            f"{near.sonority}: {near.because}" + (f"; {near.note}" if near.note else ""),
+        )
+        for index, near in enumerate(sonority.neighbours)
+    ]
+
+
+def _build_up(sonority: Sonority) -> list[tuple[str, str]]:
+    order = ", then ".join(sonority.written(number).printed() for number in sonority.build_up)
+    return [("Build-up", order)]

@@ -1,0 +1,93 @@
+"""Scores on disk: read whole, written whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from reedchord.errors import InputError, ReedchordError, Where
+from reedchord.musicxml.container import ScoreFile, new_package, open_score, repack
+
+STANDARD_STREAM = "-"
+
+
+def read_bytes(path: Path) -> bytes:
+    """Return a file's bytes, standard input's for `-`; raises InputError with the reason."""
+    if str(path) == STANDARD_STREAM:
+        return sys.stdin.buffer.read()
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise InputError(
+            "file.unreadable",
+            f"cannot be read: {error.strerror or error}",
+            where=Where(path=str(path)),
+        ) from None
+
+
+def read_score_file(path: Path) -> ScoreFile:
+    """Open a .musicxml, .xml or .mxl file; raises InputError with its path."""
+    data = read_bytes(path)
+    try:
+        return open_score(data)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(path))) from None
+
+
+def as_file(score: bytes, file: ScoreFile, out: Path) -> bytes:
+    """Return a changed document as the bytes of an output file.
+
+    The suffix decides: .mxl is a package, .musicxml and .xml are plain; any other name
+    keeps the shape of the input.
+    """
+    suffix = out.suffix.casefold()
+    if suffix == ".mxl" or (file.package and suffix not in (".musicxml", ".xml")):
+        return repack(file, score) if file.package else new_package(score)
+    return score
+
+
+def write_atomically(path: Path, data: bytes) -> bool:
+    """Write a file so that at any moment either the old or the new one is there.
+
+    Links are followed, the mode is kept, and a file that would not change is not touched;
+    returns whether it was written. `-` is standard output. Raises InputError with the
+    reason.
+    """
+    if str(path) == STANDARD_STREAM:
+        sys.stdout.buffer.write(data)
+        return True
+    target = Path(os.path.realpath(path))
+    try:
+        if target.is_file() and target.read_bytes() == data:
+            return False
+        _replace(target, data)
+    except OSError as error:
+        raise InputError(
+            "file.unwritable",
+            f"cannot be written: {error.strerror or error}",
+            where=Where(path=str(path)),
+        ) from None
+    return True
+
+
+def _replace(target: Path, data: bytes) -> None:
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    temporary = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        temporary.chmod(target.stat().st_mode & 0o7777 if target.exists() else _usual_mode())
+        temporary.replace(target)
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+
+
+def _usual_mode() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask

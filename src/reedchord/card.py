@@ -75,8 +75,10 @@ def _limits(sonority: Sonority, *, british: bool) -> list[tuple[str, str]]:
     return [
         (
             "" if index else "Limits",
-            f"{limit.words(british=british)} "
-            f"({decimal_text(round(limit.fastest.attacks_per_second, 1))} attacks a second)",
+            (
+                f"{limit.words(british=british)} "
+                f"({decimal_text(round(limit.fastest.attacks_per_second, 1))} attacks a second)"
+            ),
         )
         for index, limit in enumerate(sonority.limits)
     ]

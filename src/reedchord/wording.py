@@ -17,8 +17,10 @@ EVIDENCE_SENTENCES = {
 
 CAUTIONS = (
     "Do not bite and do not force: steady air and a little more support help.",
-    "Rest when jaw, lips or ears tire. Multiphonics and slaps are loud at the ear: protect it "
-    "when practising for long, and start playback at low volume.",
+    (
+        "Rest when jaw, lips or ears tire. Multiphonics and slaps are loud at the ear: protect it "
+        "when practising for long, and start playback at low volume."
+    ),
     "What a player and a set-up can do is for the player, and their teacher, to say.",
 )
 

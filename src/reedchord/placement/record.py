@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field, ValidationError
 
 from reedchord.errors import InputError
-from reedchord.musicxml.document import Score
+from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style
@@ -99,6 +99,12 @@ def read_record(score: Score) -> ScoreRecord | None:
             "the score's reedchord field was changed by hand and cannot be read",
             hint=f"Take the field out, or mend it: {str(error).splitlines()[0]}",
         ) from None
+
+
+def recorded_style(data: bytes) -> Style | None:
+    """Return the style of the placements that a document holds, None where it has none."""
+    record = read_record(read_score(data))
+    return record.style if record else None
 
 
 def record_text(record: ScoreRecord) -> str:

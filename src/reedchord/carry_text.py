@@ -1,0 +1,45 @@
+"""What becomes of a sonority across the family, as text for an arranger."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reedchord.carry import Carried
+from reedchord.pitch import Pitch
+from reedchord.sonority import Sonority
+
+
+def carried_text(sonority: Sonority, carried: Sequence[Carried]) -> str:
+    """Return written pitches once, then concert pitches and keys for each saxophone."""
+    rows = [(sonority.saxophone.name, sonority.concert_pitches, _origin(sonority))]
+    rows += [(one.saxophone.name, one.concert, _outcome(one)) for one in carried]
+    head = ("saxophone", "concert pitches", "evidence and keys")
+    table = [head, *((name, _pitches(pitches), words) for name, pitches, words in rows)]
+    widths = [max(len(row[column]) for row in table) for column in (0, 1)]
+    lines = [f"{a:<{widths[0]}}  {b:<{widths[1]}}  {c}".rstrip() for a, b, c in table]
+    return "\n".join(
+        [
+            f"{sonority.id}: {sonority.label()}",
+            f"fingering  {sonority.fingering.words()}",
+            f"written    {_pitches(sonority.written_pitches)}",
+            "",
+            *lines,
+            "",
+        ]
+    )
+
+
+def _pitches(pitches: Sequence[Pitch]) -> str:
+    return "  ".join(pitch.printed() for pitch in pitches)
+
+
+def _origin(sonority: Sonority) -> str:
+    return f"{sonority.evidence} (the record itself)"
+
+
+def _outcome(carried: Carried) -> str:
+    if carried.missing_keys:
+        return f"cannot be fingered: no {' and no '.join(carried.missing_keys)} key"
+    if carried.uncertain_keys:
+        return f"carried; not every one has {' and '.join(carried.uncertain_keys)}"
+    return "carried"

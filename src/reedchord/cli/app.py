@@ -1,0 +1,77 @@
+"""The command `reedchord`: its commands, and errors turned into exit statuses, once."""
+
+from __future__ import annotations
+
+import sys
+from importlib.metadata import version
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.carry import carry_command
+from reedchord.cli.check_collections import check_collections_command
+from reedchord.cli.demo import demo_command
+from reedchord.cli.footnotes import footnotes_command
+from reedchord.cli.place import place_command
+from reedchord.cli.show import show_command
+from reedchord.errors import ReedchordError
+
+EXIT_USER_ERROR = 2
+EXIT_OUR_FAULT = 70
+
+app = typer.Typer(
+    name="reedchord",
+    help="Saxophone multiphonics into MusicXML scores that a given player can really play.",
+    no_args_is_help=True,
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+)
+collections = typer.Typer(
+    help="Work with files of sonorities.", no_args_is_help=True, rich_markup_mode=None
+)
+app.add_typer(collections, name="collection")
+
+app.command("place")(place_command)
+app.command("carry")(carry_command)
+app.command("footnotes")(footnotes_command)
+app.command("show")(show_command)
+app.command("demo")(demo_command)
+collections.command("check")(check_collections_command)
+
+
+def _print_version(*, wanted: bool) -> None:
+    if wanted:
+        output.result(f"reedchord {version('reedchord')}\n")
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    show_version: bool = typer.Option(
+        False,
+        "--version",
+        callback=lambda wanted: _print_version(wanted=wanted),
+        is_eager=True,
+        help="Say which version this is.",
+    ),
+) -> None:
+    pass
+
+
+def main() -> None:
+    """Run the command line; user mistakes end with status 2 and a sentence, never a traceback."""
+    try:
+        app()
+    except ReedchordError as error:
+        output.error(str(error))
+        sys.exit(EXIT_USER_ERROR)
+    except KeyboardInterrupt:
+        output.error("interrupted; nothing was written")
+        sys.exit(130)
+    except BrokenPipeError:
+        output.silence()
+        sys.exit(0)
+    except Exception as error:
+        output.own_fault(error)
+        sys.exit(EXIT_OUR_FAULT)

@@ -1,0 +1,103 @@
+"""`reedchord place`: sonorities into a score."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+
+EXIT_WOULD_CHANGE = 1
+
+Option = typer.Option
+
+
+def place_command(
+    score: Annotated[Path, typer.Argument(help="MusicXML: .musicxml, .xml or .mxl; - reads it.")],
+    sonority: Annotated[str | None, typer.Argument(help="Id of a sonority.")] = None,
+    collection: Annotated[
+        Path | None, Option("--collection", "-c", help="File or folder of sonorities.")
+    ] = None,
+    plan: Annotated[Path | None, Option(help="File of placements, all made at once.")] = None,
+    part: Annotated[str | None, Option("--part", "-p", help="Part, by id or name.")] = None,
+    bar: Annotated[str | None, Option("--bar", "-b", help="Bar's label, or @N counted.")] = None,
+    beat: Annotated[str, Option(help="Beat from 1: 3, 2.5 or 2+1/3.")] = "1",
+    voice: Annotated[str | None, Option(help="Voice, where several begin there.")] = None,
+    staff: Annotated[str | None, Option(help="Staff, where several begin there.")] = None,
+    emphasised: Annotated[
+        str | None, Option("--emphasise", help="Tone to bring out, by number or written pitch.")
+    ] = None,
+    tones: Annotated[
+        str | None, Option(help="Only these tones, by number or pitch: 1,3 or F#4,G5.")
+    ] = None,
+    manner: Annotated[str, Option(help="ordinary, slap or 'very soft'.")] = "ordinary",
+    saxophone: Annotated[
+        str | None, Option(help="The part's saxophone, where the score does not tell.")
+    ] = None,
+    carry: Annotated[
+        bool, Option("--carry", help="Carry a sonority of another saxophone.")
+    ] = False,
+    grid: Annotated[str | None, Option(help="Finest accidental: quarter or semitone.")] = None,
+    cents: Annotated[str | None, Option(help="Cents shown: first, always or never.")] = None,
+    fingering: Annotated[str | None, Option(help="Fingering shown: first, always, never.")] = None,
+    source: Annotated[str | None, Option(help="Source shown: first, always or never.")] = None,
+    marking: Annotated[
+        str | None, Option(help="Tones that stand back: grey, diamond or none.")
+    ] = None,
+    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
+    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
+    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
+    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+) -> None:
+    """Place one sonority, or all of a plan, in a score; nothing else in it moves.
+
+    With --diff or --dry-run nothing is written, and the status is 1 if something would be.
+    """
+    from reedchord.cli.place_request import PlaceRequest, read_request
+    from reedchord.placement.report import changes, report
+    from reedchord.score_files import as_file, read_bytes, write_atomically
+
+    request = PlaceRequest(
+        score=score,
+        plan=plan,
+        collection=collection,
+        placement={
+            "sonority": sonority,
+            "part": part,
+            "bar": bar,
+            "beat": beat,
+            "voice": voice,
+            "staff": staff,
+            "emphasised": emphasised,
+            "tones": [tone.strip() for tone in tones.split(",")] if tones else None,
+            "manner": manner,
+            "saxophone": saxophone,
+            "carry": carry,
+        },
+        style={
+            "grid": grid,
+            "cents": cents,
+            "fingering": fingering,
+            "source": source,
+            "marking": marking,
+        },
+        target=score if in_place else out,
+        writes=not (diff or dry_run),
+    )
+    file, placed = read_request(request)
+    for sentence in (*file.notes, *placed.warnings):
+        output.note(sentence)
+    for sentence in report(placed):
+        output.say(sentence)
+    if diff:
+        output.result(changes(placed, str(score)))
+    if request.target is None or not request.writes:
+        output.say("nothing was written")
+        raise typer.Exit(EXIT_WOULD_CHANGE if placed.before != placed.after else 0)
+    data = as_file(placed.data, file, request.target)
+    existing = None if str(request.target) == "-" else request.target
+    same = existing is not None and existing.is_file() and read_bytes(existing) == data
+    write_atomically(request.target, data)
+    output.say(f"{request.target} was so already" if same else f"wrote {request.target}")

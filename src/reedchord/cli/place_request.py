@@ -1,0 +1,118 @@
+"""From the options of `reedchord place` to a score with placements in it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel
+
+from reedchord.collection import read_collection
+from reedchord.data_text import DataText
+from reedchord.errors import ReedchordError, RequestError, Where, raise_all
+from reedchord.musicxml.container import ScoreFile, stale_companions
+from reedchord.placement.place import PlacedScore, place
+from reedchord.placement.plan import Placement, Plan, read_plan
+from reedchord.placement.record import recorded_style
+from reedchord.placement.style import Style
+from reedchord.score_files import read_score_file
+from reedchord.validation import validated
+
+_M = TypeVar("_M", bound=BaseModel)
+
+
+@dataclass(frozen=True)
+class PlaceRequest:
+    """What was asked for on the command line; None where an option was not given."""
+
+    score: Path
+    plan: Path | None
+    collection: Path | None
+    placement: Mapping[str, Any]
+    style: Mapping[str, str | None]
+    target: Path | None
+    writes: bool
+
+
+def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
+    """Read everything that a request names and make its placements, without writing.
+
+    Raises RequestError or InputError, or SeveralErrors with all that is wrong.
+    """
+    _refuse_unclear_output(request)
+    plan = _plan(request)
+    folder = request.collection or plan.collection
+    if folder is None:
+        raise RequestError(
+            "place.no-collection", "no collection is named", hint="Give it: --collection FILE."
+        )
+    collection = read_collection(folder)
+    file = read_score_file(request.score)
+    try:
+        style = _style(request.style, plan.style, file.data)
+        placed = place(file.data, plan.placements, collection, style)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(request.score))) from None
+    stale = stale_companions(file)
+    if stale:
+        sentence = f"the package also holds {', '.join(stale)}, which stay as they were"
+        file = ScoreFile(file.data, file.package, (*file.notes, sentence))
+    return file, placed
+
+
+def _refuse_unclear_output(request: PlaceRequest) -> None:
+    if request.writes and request.target is None:
+        raise RequestError(
+            "place.no-output",
+            "no output is named",
+            hint="Write to -o FILE or --in-place; or look first with --diff or --dry-run.",
+        )
+    is_input = request.target is not None and request.target.absolute() == request.score.absolute()
+    given_in_place = request.target is request.score
+    if request.writes and is_input and not given_in_place:
+        raise RequestError(
+            "place.overwrites-input",
+            "the output is the score itself",
+            hint="Say --in-place if that is meant.",
+        )
+
+
+def _plan(request: PlaceRequest) -> Plan:
+    """Return the plan file's placements, or the one that the options describe."""
+    named = [name for name in ("sonority", "part", "bar") if request.placement[name] is not None]
+    if request.plan is not None:
+        if named:
+            raise RequestError(
+                "place.plan-and-more", f"--plan holds the placements: leave out {named[0]}"
+            )
+        return read_plan(request.plan)
+    missing = [name for name in ("sonority", "part", "bar") if name not in named]
+    if missing:
+        raise RequestError(
+            "place.incomplete",
+            f"what is missing: {', '.join(missing)}",
+            hint="reedchord place SCORE SONORITY --collection FILE --part P --bar N -o OUT",
+        )
+    given = {name: said for name, said in request.placement.items() if said is not None}
+    return Plan(((_option_record(Placement, given), Where()),), None, None)
+
+
+def _style(options: Mapping[str, str | None], planned: Style | None, data: bytes) -> Style | None:
+    given = {name: said for name, said in options.items() if said is not None}
+    if not given:
+        return planned
+    base = planned or recorded_style(data) or Style()
+    return _option_record(Style, {**base.model_dump(mode="json"), **given})
+
+
+def _option_record(model: type[_M], given: Mapping[str, Any]) -> _M:
+    """Return a record made of options; raises RequestError that names the option."""
+    errors: list[ReedchordError] = []
+    record = validated(model, DataText(dict(given)), (), "", errors)
+    for error in errors:
+        error.where = Where(field=error.where.field)
+    raise_all(errors)
+    assert record is not None  # or there would have been errors
+    return record

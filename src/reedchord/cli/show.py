@@ -1,0 +1,24 @@
+"""`reedchord show`: a sonority as a readable card."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import BritishOption, CollectionOption, SonorityArgument
+
+
+def show_command(
+    sonority: SonorityArgument,
+    collection: CollectionOption,
+    a4: Annotated[float, typer.Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+    british: BritishOption = False,
+) -> None:
+    """Show all that is known of a sonority, and how well it is known."""
+    from reedchord.card import card
+    from reedchord.collection import read_collection
+
+    record = read_collection(collection)[sonority]
+    output.result(card(record, a4_hz=a4, british=british))

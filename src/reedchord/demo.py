@@ -1,0 +1,77 @@
+"""The main job on the example that comes with the package."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib.resources import files
+from pathlib import Path
+
+from reedchord.collection import parse_collection
+from reedchord.errors import RequestError, Where
+from reedchord.footnotes import FootnoteFormat, footnotes, written_as
+from reedchord.placement.place import PlacedScore, place
+from reedchord.placement.plan import parse_plan
+from reedchord.score_files import write_atomically
+
+COLLECTION, SCORE, PLAN = "harbour-band.yaml", "harbour-lights.musicxml", "harbour-plan.yaml"
+PLACED, TEXT, PAGE = (
+    "harbour-lights-placed.musicxml",
+    "harbour-lights-footnotes.txt",
+    "harbour-lights-footnotes.html",
+)
+
+
+@dataclass(frozen=True)
+class DemoFile:
+    """One file of the demonstration and what it is."""
+
+    name: str
+    data: bytes
+    meaning: str
+
+
+def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
+    """Return the demonstration made anew: the placed score, and every file with its meaning."""
+    shipped = {name: _shipped(name) for name in (COLLECTION, SCORE, PLAN)}
+    collection = parse_collection(shipped[COLLECTION].decode("utf-8"), COLLECTION)
+    plan = parse_plan(shipped[PLAN].decode("utf-8"), PLAN)
+    placed = place(shipped[SCORE], plan.placements, collection, plan.style)
+    notes = footnotes(placed.data)
+    text = written_as(notes, FootnoteFormat.TEXT).encode("utf-8")
+    page = written_as(notes, FootnoteFormat.HTML).encode("utf-8")
+    return placed, [
+        DemoFile(SCORE, shipped[SCORE], "the score as it was"),
+        DemoFile(COLLECTION, shipped[COLLECTION], "the sonorities, all invented"),
+        DemoFile(PLAN, shipped[PLAN], "what goes where"),
+        DemoFile(PLACED, placed.data, "the score with the sonorities in it"),
+        DemoFile(TEXT, text, "its footnotes"),
+        DemoFile(PAGE, page, "the same as a page to print"),
+    ]
+
+
+def write_demo(folder: Path, demo: list[DemoFile]) -> None:
+    """Write the files into a folder, which is made where it is missing.
+
+    Raises RequestError rather than overwrite a file that differs.
+    """
+    for file in demo:
+        there = folder / file.name
+        if there.exists() and (not there.is_file() or there.read_bytes() != file.data):
+            raise RequestError(
+                "demo.exists",
+                "another file of this name is there already",
+                hint="Choose an empty folder, or move the file away.",
+                where=Where(path=str(there)),
+            )
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise RequestError(
+            "demo.folder", f"cannot be made: {error.strerror}", where=Where(path=str(folder))
+        ) from None
+    for file in demo:
+        write_atomically(folder / file.name, file.data)
+
+
+def _shipped(name: str) -> bytes:
+    return files("reedchord").joinpath("demo_data", name).read_bytes()

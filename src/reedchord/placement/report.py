@@ -1,0 +1,46 @@
+"""What was placed, told to people."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterator
+
+from reedchord.placement.place import PlacedScore
+from reedchord.placement.placed import PlacedSonority
+from reedchord.placement.style import Manner
+
+
+def report(score: PlacedScore) -> Iterator[str]:
+    """Yield a sentence for each placement of the score, in its order."""
+    return (_sentence(done) for done in score.placed)
+
+
+def _sentence(done: PlacedSonority) -> str:
+    manner = "" if done.placement.manner is Manner.ORDINARY else f" {done.placement.manner}"
+    sonority = done.sonority
+    tones = [
+        f"{sonority.written(number).printed()} (concert {sonority.concert(number).printed()})"
+        + (" emphasised" if number == done.sounding.emphasised else "")
+        for number in done.sounding.numbers
+    ]
+    kind = "concert" if done.target.pitch.is_concert else "written"
+    shown = ", ".join(
+        f"{tone.pitch.quarter_tone_text()} {tone.cents_label}¢" for tone in done.sounding.tones
+    )
+    return (
+        f"{done.label}{manner} = {sonority.id}, {done.target.where}, "
+        f"{sonority.saxophone}: {', '.join(tones)}; shown at {kind} pitch as {shown}; "
+        f"evidence {sonority.evidence}"
+    )
+
+
+def changes(score: PlacedScore, name: str) -> str:
+    """Return the changes as a unified diff, whatever the line ends of the score are."""
+    lines = difflib.unified_diff(
+        score.before.splitlines(),
+        score.after.splitlines(),
+        name,
+        f"{name} (with sonorities)",
+        lineterm="",
+    )
+    return "".join(f"{line}\n" for line in lines)

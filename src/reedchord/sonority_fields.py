@@ -10,6 +10,7 @@ from pydantic import (
     BeforeValidator,
     ConfigDict,
     Field,
+    PlainSerializer,
     PlainValidator,
     TypeAdapter,
     ValidationError,
@@ -116,6 +117,10 @@ def _spread_over_marks(given: Any) -> dict[Dynamic, Presence]:
 PresenceByDynamic = Annotated[
     dict[Dynamic, Presence],
     PlainValidator(_spread_over_marks),
+    PlainSerializer(
+        lambda presence: {str(mark): str(word) for mark, word in presence.items()},
+        return_type=dict[str, str],
+    ),
     WithJsonSchema({"type": "object", "additionalProperties": {"enum": list(Presence)}}),
 ]
 

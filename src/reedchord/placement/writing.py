@@ -20,7 +20,7 @@ from reedchord.musicxml.splice import Edit, splice
 from reedchord.musicxml.timeline import Event
 from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.appearance import chord_to_write, wanted_tones
-from reedchord.placement.labels import Labels
+from reedchord.placement.labels import ID_PREFIX, Labels
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
 from reedchord.placement.proof import prove
@@ -30,8 +30,6 @@ from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
 from reedchord.sonority import Sonority
-
-ID_PREFIX = "rc"
 
 
 @dataclass(frozen=True)
@@ -61,7 +59,7 @@ Wanted = tuple[Placement, Sonority, Target]
 def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
-    labels = Labels(writing.settled)
+    labels = Labels(writing.settled, score.ids)
     placed: list[PlacedSonority] = []
     rows: list[PlacedRecord] = []
     edits: list[Edit] = []
@@ -95,8 +93,6 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
 
 def _row(done: PlacedSonority, number: int, score: Score) -> PlacedRecord:
     target, sounding = done.target, done.sounding
-    notes = len(sounding.tones) * target.links
-    ids = tuple(f"{ID_PREFIX}-{number}-{note}" for note in range(1, notes + 1))
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
     wish |= {"voice": target.event.voice, "staff": target.event.staff}
     return PlacedRecord(
@@ -111,8 +107,18 @@ def _row(done: PlacedSonority, number: int, score: Score) -> PlacedRecord:
         cents=tuple(decimal_text(tone.left_over_cents) for tone in sounding.tones),
         numbers=sounding.numbers,
         emphasised=sounding.emphasised,
-        ids=ids if score.can_have_ids else (),
+        ids=tuple(_ids(done, number)) if score.can_have_ids else (),
     )
+
+
+def _ids(done: PlacedSonority, number: int) -> Iterator[str]:
+    """Yield an id for each note of each written chord; those that the score gave stay."""
+    note = 0
+    for _, event in done.target.chain:
+        given = event.first.get("id")
+        for place in range(len(done.sounding.tones) * links_of(event)):
+            note += 1
+            yield given if given and not place else f"{ID_PREFIX}-{number}-{note}"
 
 
 def _placement_edits(

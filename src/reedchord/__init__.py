@@ -1,1 +1,84 @@
-"""Reedchord: saxophone multiphonics into scores that a given player can really play."""
+"""Reedchord: saxophone multiphonics into MusicXML scores that a given player can really play.
+
+Names are loaded when they are asked for, so that a command starts at once.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from reedchord.card import card
+    from reedchord.carry import Carried, carry, carry_to_all
+    from reedchord.collection import Collection, parse_collection, read_collection
+    from reedchord.errors import InputError, ReedchordError, RequestError
+    from reedchord.fingering import Fingering
+    from reedchord.fingering_text import parse_fingering
+    from reedchord.footnotes import footnotes
+    from reedchord.pitch import Pitch, parse_pitch
+    from reedchord.placement.place import PlacedScore, place
+    from reedchord.placement.plan import Placement, read_plan
+    from reedchord.placement.style import Style
+    from reedchord.saxophones import FAMILY, Saxophone, saxophone
+    from reedchord.sonority import Sonority
+
+_HOMES = {
+    "FAMILY": "saxophones",
+    "Carried": "carry",
+    "Collection": "collection",
+    "Fingering": "fingering",
+    "InputError": "errors",
+    "Pitch": "pitch",
+    "PlacedScore": "placement.place",
+    "Placement": "placement.plan",
+    "ReedchordError": "errors",
+    "RequestError": "errors",
+    "Saxophone": "saxophones",
+    "Sonority": "sonority",
+    "Style": "placement.style",
+    "card": "card",
+    "carry": "carry",
+    "carry_to_all": "carry",
+    "footnotes": "footnotes",
+    "parse_collection": "collection",
+    "parse_fingering": "fingering_text",
+    "parse_pitch": "pitch",
+    "place": "placement.place",
+    "read_collection": "collection",
+    "read_plan": "placement.plan",
+    "saxophone": "saxophones",
+}
+
+__all__ = [
+    "FAMILY",
+    "Carried",
+    "Collection",
+    "Fingering",
+    "InputError",
+    "Pitch",
+    "PlacedScore",
+    "Placement",
+    "ReedchordError",
+    "RequestError",
+    "Saxophone",
+    "Sonority",
+    "Style",
+    "card",
+    "carry",
+    "carry_to_all",
+    "footnotes",
+    "parse_collection",
+    "parse_fingering",
+    "parse_pitch",
+    "place",
+    "read_collection",
+    "read_plan",
+    "saxophone",
+]
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOMES:
+        raise AttributeError(f"module 'reedchord' has no attribute {name!r}")
+    return getattr(import_module(f"reedchord.{_HOMES[name]}"), name)

@@ -11,11 +11,11 @@ from reedchord.placement.style import Manner
 
 
 def report(score: PlacedScore) -> Iterator[str]:
-    """Yield a sentence for each placement of the score, in its order."""
-    return (_sentence(done) for done in score.placed)
+    """Yield a few lines for each placement of the score, in its order."""
+    return (_lines(done) for done in score.placed)
 
 
-def _sentence(done: PlacedSonority) -> str:
+def _lines(done: PlacedSonority) -> str:
     manner = "" if done.placement.manner is Manner.ORDINARY else f" {done.placement.manner}"
     sonority = done.sonority
     tones = [
@@ -28,9 +28,9 @@ def _sentence(done: PlacedSonority) -> str:
         f"{tone.pitch.quarter_tone_text()} {tone.cents_label}¢" for tone in done.sounding.tones
     )
     return (
-        f"{done.label}{manner} = {sonority.id}, {done.target.where}, "
-        f"{sonority.saxophone}: {', '.join(tones)}; shown at {kind} pitch as {shown}; "
-        f"evidence {sonority.evidence}"
+        f"{done.label}{manner}: {sonority.id} ({sonority.evidence}), {done.target.where}\n"
+        f"    {', '.join(tones)}\n"
+        f"    in the score at {kind} pitch: {shown}"
     )
 
 

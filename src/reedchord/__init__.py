@@ -9,13 +9,13 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from reedchord.card import card
-    from reedchord.carry import Carried, carry, carry_to_all
+    from reedchord.card import card_text
+    from reedchord.carry import Carried, carry_to, carry_to_all
     from reedchord.collection import Collection, parse_collection, read_collection
     from reedchord.errors import InputError, ReedchordError, RequestError
     from reedchord.fingering import Fingering
     from reedchord.fingering_text import parse_fingering
-    from reedchord.footnotes import footnotes
+    from reedchord.footnotes import footnotes_of
     from reedchord.pitch import Pitch, parse_pitch
     from reedchord.placement.place import PlacedScore, place
     from reedchord.placement.plan import Placement, read_plan
@@ -37,10 +37,10 @@ _HOMES = {
     "Saxophone": "saxophones",
     "Sonority": "sonority",
     "Style": "placement.style",
-    "card": "card",
-    "carry": "carry",
+    "card_text": "card",
+    "carry_to": "carry",
     "carry_to_all": "carry",
-    "footnotes": "footnotes",
+    "footnotes_of": "footnotes",
     "parse_collection": "collection",
     "parse_fingering": "fingering_text",
     "parse_pitch": "pitch",
@@ -64,10 +64,10 @@ __all__ = [
     "Saxophone",
     "Sonority",
     "Style",
-    "card",
-    "carry",
+    "card_text",
+    "carry_to",
     "carry_to_all",
-    "footnotes",
+    "footnotes_of",
     "parse_collection",
     "parse_fingering",
     "parse_pitch",

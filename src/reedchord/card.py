@@ -13,7 +13,7 @@ WIDTH = 88
 _LABEL_WIDTH = 12
 
 
-def card(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False) -> str:
+def card_text(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False) -> str:
     """Return everything that a record says, its warnings and the usual cautions."""
     rows = [
         ("Fingering", sonority.fingering.words()),

@@ -33,7 +33,7 @@ class Carried:
     warnings: tuple[str, ...]
 
 
-def carry(sonority: Sonority, to: Saxophone) -> Carried:
+def carry_to(sonority: Sonority, to: Saxophone) -> Carried:
     """Return the sonority with the same fingering and written notes on another saxophone.
 
     Raises RequestError when it is for that saxophone already.
@@ -57,7 +57,7 @@ def carry(sonority: Sonority, to: Saxophone) -> Carried:
 
 def carry_to_all(sonority: Sonority) -> list[Carried]:
     """Return what becomes of the sonority on every other member, highest member first."""
-    return [carry(sonority, to) for to in FAMILY.values() if to != sonority.saxophone]
+    return [carry_to(sonority, to) for to in FAMILY.values() if to != sonority.saxophone]
 
 
 def _on(sonority: Sonority, to: Saxophone) -> Sonority:

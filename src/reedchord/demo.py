@@ -8,7 +8,7 @@ from pathlib import Path
 
 from reedchord.collection import parse_collection
 from reedchord.errors import RequestError, Where
-from reedchord.footnotes import FootnoteFormat, footnotes, written_as
+from reedchord.footnotes import FootnoteFormat, footnotes_of, written_as
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import parse_plan
 from reedchord.score_files import write_atomically
@@ -36,7 +36,7 @@ def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     collection = parse_collection(shipped[COLLECTION].decode("utf-8"), COLLECTION)
     plan = parse_plan(shipped[PLAN].decode("utf-8"), PLAN)
     placed = place(shipped[SCORE], plan.placements, collection, plan.style)
-    notes = footnotes(placed.data)
+    notes = footnotes_of(placed.data)
     text = written_as(notes, FootnoteFormat.TEXT).encode("utf-8")
     page = written_as(notes, FootnoteFormat.HTML).encode("utf-8")
     return placed, [

@@ -31,7 +31,7 @@ class Footnote:
     rows: tuple[tuple[str, str], ...]
 
 
-def footnotes(data: bytes, *, british: bool = False) -> list[Footnote]:
+def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     """Return the footnotes of the bytes of a MusicXML document, in the order of its labels.
 
     Raises RequestError where it holds no placements.

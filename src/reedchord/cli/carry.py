@@ -20,7 +20,7 @@ def carry_command(
     everywhere: Annotated[bool, typer.Option("--all", help="Every other member.")] = False,
 ) -> None:
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
-    from reedchord.carry import ONLY_A_TRIAL, carry, carry_to_all
+    from reedchord.carry import ONLY_A_TRIAL, carry_to, carry_to_all
     from reedchord.carry_text import carried_text
     from reedchord.collection import read_collection
     from reedchord.saxophones import saxophone
@@ -29,6 +29,6 @@ def carry_command(
     if bool(to) == everywhere:
         raise RequestError("carry.where-to", "say --to MEMBER or --all")
     members = [saxophone(name) for name in to or []]
-    carried = carry_to_all(record) if everywhere else [carry(record, m) for m in members]
+    carried = carry_to_all(record) if everywhere else [carry_to(record, m) for m in members]
     output.result(carried_text(record, carried))
     output.note(f"evidence is carried: {ONLY_A_TRIAL}")

@@ -21,7 +21,7 @@ def footnotes_command(
 ) -> None:
     """Write the numbered fingering footnotes of a score: only what appears, in its order."""
     from reedchord.errors import RequestError, Where, did_you_mean
-    from reedchord.footnotes import FootnoteFormat, footnotes, written_as
+    from reedchord.footnotes import FootnoteFormat, footnotes_of, written_as
     from reedchord.score_files import read_score_file, write_atomically
 
     if form not in list(FootnoteFormat):
@@ -31,7 +31,7 @@ def footnotes_command(
             hint=did_you_mean(form, FootnoteFormat),
         )
     try:
-        notes = footnotes(read_score_file(score).data, british=british)
+        notes = footnotes_of(read_score_file(score).data, british=british)
     except RequestError as error:
         raise error.at(Where(path=str(score))) from None
     text = written_as(notes, FootnoteFormat(form))

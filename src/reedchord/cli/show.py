@@ -17,8 +17,8 @@ def show_command(
     british: BritishOption = False,
 ) -> None:
     """Show all that is known of a sonority, and how well it is known."""
-    from reedchord.card import card
+    from reedchord.card import card_text
     from reedchord.collection import read_collection
 
     record = read_collection(collection)[sonority]
-    output.result(card(record, a4_hz=a4, british=british))
+    output.result(card_text(record, a4_hz=a4, british=british))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 
-from reedchord.carry import carry
+from reedchord.carry import carry_to
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
@@ -145,7 +145,7 @@ def _fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
             "true, or choose a sonority of that saxophone.",
             where=target.where,
         )
-    carried = carry(sonority, member)
+    carried = carry_to(sonority, member)
     if carried.sonority is None:
         raise RequestError(
             "carry.missing-keys",

@@ -19,8 +19,8 @@ PRINTED = [
     # canonical, short, short in ASCII, words
     (
         "octave | left 1 2 3, G sharp | right 1 half 2, low C",
-        "octave L 1 2 3 G♯ | R 1 ½2 - low C",
-        "octave L 1 2 3 G# | R 1 half 2 - low C",
+        "octave | L 1 2 3 G♯ | R 1 ½2 - low C",
+        "octave | L 1 2 3 G# | R 1 half 2 - low C",
         "octave key; left hand 1, 2, 3 and G sharp; right hand 1, half 2 and low C",
     ),
     (
@@ -43,8 +43,8 @@ PRINTED = [
     ),
     (
         "half octave, low A | left 1 3, bis, half palm E flat | right slightly 3, side B flat",
-        "½octave low A L 1 - 3 bis ½palm E♭ | R - - slightly 3 side B♭",
-        "half octave low A L 1 - 3 bis half palm Eb | R - - slightly 3 side Bb",
+        "½octave low A | L 1 - 3 bis ½palm E♭ | R - - slightly 3 side B♭",
+        "half octave low A | L 1 - 3 bis half palm Eb | R - - slightly 3 side Bb",
         (
             "half octave key and low A key; left hand 1, 3, bis and half palm E flat; "
             "right hand slightly 3 and side B flat"

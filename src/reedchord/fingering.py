@@ -73,7 +73,7 @@ class Fingering:
         return " | ".join(filter(None, sections))
 
     def short(self, *, ascii_only: bool = False) -> str:
-        """Return the text for print: `octave L 1 2 3 G♯ | R 1 ½2 - low C`.
+        """Return the text for print: `octave | L 1 2 3 G♯ | R 1 ½2 - low C`.
 
         It always holds an ASCII digit and is never a bare number, which some readers of
         MusicXML's `fingering` need.
@@ -89,7 +89,8 @@ class Fingering:
             slots = {key.number: label((key, amount)) for key, amount in self._main(hand)}
             main = [slots.get(number, "-") for number in (1, 2, 3)] if slots else ["0"]
             hands.append(" ".join([hand[0].upper(), *main, *map(label, self._others(hand))]))
-        return " ".join([*map(label, self._thumb()), " | ".join(hands)])
+        thumb = " ".join(map(label, self._thumb()))
+        return " | ".join([*([thumb] if thumb else []), *hands])
 
     def words(self) -> str:
         """Return the text for a footnote.

@@ -68,7 +68,7 @@ def chord_to_write(
         cents = tuple(tone.cents_label for tone in reversed(sounding.tones))
     words = [label if placement.manner is Manner.ORDINARY else f"{label} {placement.manner}"]
     if _is_shown(style.source, is_first=is_first):
-        words.append(_brief_source(sonority))
+        words += _brief_source(sonority)
     if cents_as_words:
         words += cents
     fingering = sonority.fingering.short()
@@ -92,11 +92,13 @@ def _is_shown(shown: Shown, *, is_first: bool) -> bool:
     return shown is Shown.ALWAYS or (shown is Shown.FIRST and is_first)
 
 
-def _brief_source(sonority: Sonority) -> str:
-    """Return the fewest words that tell where it comes from and how well it is known."""
-    if sonority.source is None:
-        return str(sonority.evidence)
-    return f"{sonority.source.brief()}, {sonority.evidence}"
+def _brief_source(sonority: Sonority) -> list[str]:
+    """Return lines that tell where it comes from and how well it is known; short lines fit."""
+    citation, evidence = sonority.source, str(sonority.evidence)
+    if citation is None:
+        return [evidence]
+    name = citation.entry.brief() if citation.entry else citation.id
+    return [name, f"{citation.locator}, {evidence}" if citation.locator else evidence]
 
 
 def _chord_notes(sounding: Sounding, marking: Marking) -> list[ChordNote]:

@@ -15,13 +15,14 @@ from pydantic import (
     TypeAdapter,
     ValidationError,
     WithJsonSchema,
+    field_validator,
     model_validator,
 )
 from pydantic_core import InitErrorDetails, PydanticKnownError
 
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange, parse_dynamic_range
 from reedchord.errors import InputError, did_you_mean
-from reedchord.pitch import Pitch
+from reedchord.pitch import Pitch, pitch_from_cents
 from reedchord.record_fields import (
     DynamicRangeField,
     FingeringField,
@@ -34,6 +35,8 @@ from reedchord.record_fields import (
     record_error,
 )
 from reedchord.source import Citation, Key, Text
+
+MAX_TONE_ALTERATION_CENTS = 300
 
 _Word = TypeVar("_Word", bound=StrEnum)
 
@@ -138,6 +141,19 @@ class Tone(Record):
     """Concert pitch; may stand instead of the written one, or beside it as a check."""
     presence: PresenceByDynamic = Field(default_factory=dict)
     """How prominent the tone is, by dynamic mark or range of marks: `{p-mf: clear}`."""
+
+    @field_validator("written", "concert")
+    @classmethod
+    def _spelled_near(cls, pitch: Pitch | None) -> Pitch | None:
+        """Keep the spelling so near to its step that every transposition can be spelled."""
+        if pitch is not None and abs(pitch.alteration_cents) > MAX_TONE_ALTERATION_CENTS:
+            error = InputError(
+                "tone.spelling",
+                f"{pitch} is spelled far from its step",
+                hint=f"Choose a nearer step, such as {pitch_from_cents(pitch.cents)}.",
+            )
+            raise record_error(error)
+        return pitch
 
     @model_validator(mode="after")
     def _has_a_pitch(self) -> Self:

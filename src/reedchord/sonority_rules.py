@@ -17,8 +17,9 @@ AGREE_WITHIN_CENTS = 1
 """Written and concert pitch of one tone may differ by rounding, not by more."""
 
 _OCTAVE = 1200
-HIGHEST_WRITTEN = parse_pitch("C8")
-"""Above it no tone of a saxophone is written (common practice, no source)."""
+LOWEST_WRITTEN, HIGHEST_WRITTEN = parse_pitch("A2"), parse_pitch("C8")
+"""No tone of a saxophone is written beyond: an octave below low A, and far above altissimo
+(common practice, no source). They are the same for all, so that carrying never breaks a rule."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +105,7 @@ def _tones_ascend(sonority: SonorityFields) -> Iterator[Contradiction]:
 def _tones_in_range(sonority: SonorityFields) -> Iterator[Contradiction]:
     lowest = sonority.saxophone.lowest_written
     for index, pitch in enumerate(sonority.written_pitches):
-        if pitch.cents < lowest.cents - _OCTAVE or pitch.cents > HIGHEST_WRITTEN.cents:
+        if not LOWEST_WRITTEN.cents <= pitch.cents <= HIGHEST_WRITTEN.cents:
             given = "concert" if sonority.tones[index].written is None else "written"
             yield _broken(
                 ("tones", index, given),

@@ -40,7 +40,8 @@ def _matching(pattern: str, kind: str, hint: str) -> AfterValidator:
     return AfterValidator(read)
 
 
-_ID = r"[A-Za-z][A-Za-z0-9_.:+-]{0,79}"
+MAX_KEY_LENGTH = 80
+_ID = rf"[A-Za-z][A-Za-z0-9_.:+-]{{0,{MAX_KEY_LENGTH - 1}}}"
 _DOI = r"10\.[0-9]{4,9}/[^\sA-Z]{1,190}"
 _URL = r"https?://\S{1,490}"
 

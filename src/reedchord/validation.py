@@ -93,8 +93,8 @@ def _sentence(detail: ErrorDetails, inner: Path, model: type[BaseModel]) -> tupl
     if kind not in _SENTENCES:
         return f"{field}: {detail['msg']}", None
     message, hint = _SENTENCES[kind]
-    expected = str(context.get("expected"))
-    near = did_you_mean(str(given), re.findall(r"[\w-]+", expected.replace(" or ", " ")))
+    expected = re.findall(r"'([^']*)'|(\d+)", str(context.get("expected")))
+    near = did_you_mean(str(given), [text or number for text, number in expected])
     words = {"field": field, "given": _shown(given), "near": near, **context}
     return message.format(**words), hint.format(**words) if hint else None
 

@@ -11,8 +11,8 @@ EVIDENCE_SENTENCES = {
     Evidence.INVENTED: "made up, not played by anybody",
     Evidence.CARRIED: "only carried over from another saxophone; only a trial makes it true",
     Evidence.DOCUMENTED: "documented by its source; every instrument and player differs",
-    Evidence.TRIED: "tried on the set-up that is named",
-    Evidence.MEASURED: "measured on the set-up that is named",
+    Evidence.TRIED: "tried on one set-up, and true for that one",
+    Evidence.MEASURED: "measured on one set-up, and true for that one",
 }
 
 CAUTIONS = (
@@ -49,4 +49,7 @@ def limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]
 
 def source_words(sonority: SonorityFields) -> str:
     """Return the source with its locator, or what stands in its place."""
-    return str(sonority.source) if sonority.source else "no source: the player's own"
+    if sonority.source:
+        return str(sonority.source)
+    own = sonority.evidence in (Evidence.TRIED, Evidence.MEASURED)
+    return "none: the player's own" if own else "none"

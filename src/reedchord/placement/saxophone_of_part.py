@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from dataclasses import dataclass
 
 from reedchord.errors import RequestError, Where
@@ -10,19 +11,27 @@ from reedchord.musicxml.bar_state import Transpose
 from reedchord.musicxml.document import Part, Score
 from reedchord.saxophones import FAMILY, Saxophone
 
-_NAME_PATTERNS: tuple[tuple[str, str], ...] = (
-    ("sopranino", r"sopranino|\bsno"),
-    ("contrabass", r"contra-?\s?bass|contrebasse|kontrabass|\bcb\b"),
-    ("soprano", r"soprano?|\bsop\b|\bs\.?\s*sax"),
-    ("C melody", r"\bc[- ]mel|melody"),
-    ("baritone", r"bariton|\bbari?\b|\bb(?:ar)?\.?\s*sax"),
-    ("bass", r"\bbass|\bbasse"),
-    ("alto", r"alto?\b|\balt\b|\ba\.?\s*sax"),
-    ("tenor", r"t[eé]nor|\bten\b|\bt\.?\s*sax"),
-)
-"""Words by which scores call the members, tried in this order: `bass` is in `contrabass`."""
+_END = r"(?=\b|sa[xks])"
+"""Where a member's name ends, in compounds as `altsaxophon` too."""
 
-_SAXOPHONE_WORD = re.compile(r"sax(?:ophone?s?|ofono|ofon|\b|\.)|saxophon", re.IGNORECASE)
+_BASS = rf"(?:bass?[eo]?|bajo|baixo){_END}"
+
+_NAME_PATTERNS: dict[str, str] = {
+    "sopranino": r"\bsopraa?nino|\bsno\b",
+    "soprano": rf"\bsopraa?no?{_END}|\bsop\b|\bs\.? *sax",
+    "alto": rf"\b(?:contr)?altt?o?{_END}|\ba\.? *sax",
+    "C melody": r"\bc[- ]?mel|\bmelod(?:y|ie)[- ]?sax",
+    "tenor": rf"\btenor[ei]?{_END}|\bten\b|\bt\.? *sax",
+    "baritone": rf"\bbar[iy]ton[eoi]?{_END}|\bbari?\b",
+    "bass": rf"(?<!contra[- ])\b{_BASS}",
+    "contrabass": rf"(?<!sub[- ])\b[ck]ontr[ae][- ]?{_BASS}|\bcb\b",
+}
+"""Words by which scores call the members, without accents and in small letters.
+
+`B. Sax.` is none of them: it may be a baritone or a bass.
+"""
+
+_SAXOPHONE_WORD = re.compile(r"sax(?![a-z])|saxes|saxoph|saxof|saksof|sassof")
 
 
 @dataclass(frozen=True)
@@ -35,18 +44,28 @@ class PartPitch:
 
 
 def recognised(part: Part) -> Saxophone | None:
-    """Return the saxophone that a part's instruments name, by sound and then by name."""
+    """Return the saxophone that a part's instruments name, by sound and then by name.
+
+    A name that tells of two members tells nothing.
+    """
     for instrument in part.instruments:
         for member in FAMILY.values():
             if instrument.sound == member.sound:
                 return member
     names = [instrument.name for instrument in part.instruments]
     for name in (part.name, *names, part.abbreviation):
-        if _SAXOPHONE_WORD.search(name):
-            for member_name, pattern in _NAME_PATTERNS:
-                if re.search(pattern, name, re.IGNORECASE):
-                    return FAMILY[member_name]
+        plain = _plain(name)
+        if _SAXOPHONE_WORD.search(plain):
+            told = [member for member, words in _NAME_PATTERNS.items() if re.search(words, plain)]
+            if len(told) == 1:
+                return FAMILY[told[0]]
     return None
+
+
+def _plain(name: str) -> str:
+    """Return a name in small letters without accents."""
+    parts = unicodedata.normalize("NFD", name)
+    return "".join(c for c in parts if not unicodedata.combining(c)).casefold()
 
 
 def is_saxophone_of_unknown_size(part: Part) -> bool:
@@ -54,7 +73,7 @@ def is_saxophone_of_unknown_size(part: Part) -> bool:
     sounds = [instrument.sound or "" for instrument in part.instruments]
     names = [part.name, *(instrument.name for instrument in part.instruments)]
     return any("saxophone" in sound for sound in sounds) or any(
-        _SAXOPHONE_WORD.search(name) for name in names
+        _SAXOPHONE_WORD.search(_plain(name)) for name in names
     )
 
 
@@ -68,8 +87,15 @@ def part_pitch(
     member = said or recognised(part)
     if member is None:
         raise _not_known(score, part)
-    if score.is_marked_concert or transpose is None or transpose == Transpose(0, 0):
-        is_c_melody_plain = member.name == "C melody" and transpose == Transpose(0, 0)
+    if transpose and transpose.doubled:
+        raise RequestError(
+            "part.doubled",
+            f"part {part} is doubled an octave away (<double>): a sonority would sound twice",
+            hint="Take <double> out of the part's <transpose> first.",
+            where=Where(part=str(part)),
+        )
+    if score.is_marked_concert or transpose is None or transpose.semitones == 0:
+        is_c_melody_plain = member.name == "C melody" and transpose is not None
         note = f"part {part} has no transposition: pitches are placed as they sound"
         return PartPitch(member, True, () if is_c_melody_plain else (note,))
     return PartPitch(member, False, tuple(_conflicts(part, member, transpose)))
@@ -77,13 +103,6 @@ def part_pitch(
 
 def _conflicts(part: Part, member: Saxophone, transpose: Transpose) -> list[str]:
     found = []
-    if transpose.doubled:
-        raise RequestError(
-            "part.doubled",
-            f"part {part} is doubled an octave away (<double>): a sonority would sound twice",
-            hint="Take <double> out of the part's <transpose> first.",
-            where=Where(part=str(part)),
-        )
     if transpose.semitones != member.semitones:
         fits = [m.name for m in FAMILY.values() if m.semitones == transpose.semitones]
         found.append(

@@ -1,0 +1,251 @@
+"""The command line as a musician meets it: results, sentences, exit statuses."""
+
+from __future__ import annotations
+
+import stat
+import zipfile
+from importlib.resources import files
+
+import pytest
+
+from reedchord.cli.app import main
+from reedchord.demo import demo_files, write_demo
+from reedchord.musicxml.container import new_package
+
+DEMO = files("reedchord").joinpath("demo_data")
+SLACK = ["alto-slack-water", "-c", "harbour-band.yaml"]
+AT_BAR_5 = ["--part", "P2", "--bar", "5"]
+
+
+@pytest.fixture
+def harbour(tmp_path, monkeypatch):
+    write_demo(tmp_path, demo_files()[1])
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.fixture
+def run(monkeypatch, capsysbinary):
+    def run(*arguments):
+        monkeypatch.setattr("sys.argv", ["reedchord", *map(str, arguments)])
+        status = 0
+        try:
+            main()
+        except SystemExit as end:
+            status = end.code or 0
+        captured = capsysbinary.readouterr()
+        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
+
+    return run
+
+
+def test_demo_says_what_it_wrote(run, tmp_path):
+    status, out, err = run("demo", tmp_path / "new")
+    assert (status, out) == (0, "")
+    assert "M1: tenor-ferry-bell" in err
+    assert "protect it when practising" in " ".join(err.split())
+    assert len(list((tmp_path / "new").iterdir())) == 6
+    assert run("demo", tmp_path / "new")[0] == 0
+
+
+def test_demo_overwrites_nothing(run, tmp_path):
+    (tmp_path / "harbour-band.yaml").write_text("mine", "utf-8")
+    status, _, err = run("demo", tmp_path)
+    assert status == 2
+    assert "harbour-band.yaml" in err
+    assert (tmp_path / "harbour-band.yaml").read_text("utf-8") == "mine"
+
+
+def test_place_writes_the_output_and_leaves_the_input(run, harbour):
+    before = (harbour / "harbour-lights.musicxml").read_bytes()
+    status, out, err = run(
+        "place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, "-o", "o.musicxml"
+    )
+    assert (status, out) == (0, "")
+    assert "wrote o.musicxml" in err
+    assert (harbour / "harbour-lights.musicxml").read_bytes() == before
+    assert b"rc-1-1" in (harbour / "o.musicxml").read_bytes()
+
+
+def test_output_to_standard_output_is_the_score_alone(run, harbour):
+    status, out, _ = run("place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, "-o", "-")
+    assert status == 0
+    assert out.startswith("<?xml")
+    assert out.rstrip().endswith("</score-partwise>")
+
+
+def test_in_place_keeps_mode_and_link(run, harbour):
+    score = harbour / "harbour-lights.musicxml"
+    score.chmod(0o640)
+    (harbour / "link.musicxml").symlink_to(score)
+    assert run("place", "link.musicxml", *SLACK, *AT_BAR_5, "--in-place")[0] == 0
+    assert (harbour / "link.musicxml").is_symlink()
+    assert stat.S_IMODE(score.stat().st_mode) == 0o640
+    again = run("place", "link.musicxml", *SLACK, *AT_BAR_5, "--in-place")
+    assert "was so already" in again[2]
+
+
+@pytest.mark.parametrize("look", ["--diff", "--dry-run"])
+def test_looking_writes_nothing_and_says_that_it_would(run, harbour, look):
+    before = sorted(harbour.iterdir())
+    status, out, err = run("place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, look)
+    assert status == 1
+    assert ("+      <direction" in out) == (look == "--diff")
+    assert "nothing was written" in err
+    assert sorted(harbour.iterdir()) == before
+
+
+def test_suffix_decides_between_package_and_plain_file(run, harbour):
+    plain = (harbour / "harbour-lights.musicxml").read_bytes()
+    (harbour / "s.mxl").write_bytes(new_package(plain))
+    assert run("place", "s.mxl", *SLACK, *AT_BAR_5, "-o", "o.mxl")[0] == 0
+    assert run("place", "s.mxl", *SLACK, *AT_BAR_5, "-o", "o.xml")[0] == 0
+    assert run("place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, "-o", "p.mxl")[0] == 0
+    document = (harbour / "o.xml").read_bytes()
+    for name in ("o.mxl", "p.mxl"):
+        with zipfile.ZipFile(harbour / name) as package:
+            assert package.namelist()[0] == "mimetype"
+            assert package.read("score.musicxml") == document
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (
+            ["alto-slak-water", "-c", "harbour-band.yaml", *AT_BAR_5],
+            ["Did you mean alto-slack-water"],
+        ),
+        ([*SLACK, "--part", "Oboe", "--bar", "5"], ["no part 'Oboe'", "P2 (Alto Saxophone)"]),
+        ([*SLACK, "--part", "P2", "--bar", "99"], ["no bar 99", "labelled 1 to 12"]),
+        ([*SLACK, *AT_BAR_5, "--beat", "2"], ["middle of a rest", "beat 1"]),
+        ([*SLACK, *AT_BAR_5, "--beat", "zero"], ["'zero' is no beat"]),
+        ([*SLACK, "--part", "Piano", "--bar", "5"], ["no saxophone", "--saxophone"]),
+        ([*SLACK, "--part", "P3", "--bar", "5"], ["for alto, the part for tenor", "--carry"]),
+        ([*SLACK, *AT_BAR_5, "--emphasise", "C9"], ["not among the tones", "1: F4+50"]),
+        ([*SLACK, *AT_BAR_5, "--grid", "third"], ["grid"]),
+        ([*SLACK, *AT_BAR_5, "--manner", "sung"], ["manner"]),
+        ([*SLACK, "--part", "P2"], ["missing: bar"]),
+        ([*SLACK, *AT_BAR_5, "--plan", "harbour-plan.yaml"], ["--plan holds the placements"]),
+        (["x", "-c", "none.yaml", *AT_BAR_5], ["none.yaml", "no such file"]),
+    ],
+)
+def test_bad_requests_end_with_a_sentence_and_nothing_written(run, harbour, arguments, words):
+    before = sorted(harbour.iterdir())
+    status, out, err = run("place", "harbour-lights.musicxml", *arguments, "-o", "bad.musicxml")
+    assert (status, out) == (2, "")
+    assert err.startswith("error: ")
+    assert all(word in err for word in words), err
+    assert "Traceback" not in err
+    assert sorted(harbour.iterdir()) == before
+
+
+@pytest.mark.parametrize(
+    ("content", "word"),
+    [
+        (b"", "empty"),
+        (b"%PDF-1.4", "PDF"),
+        (b"<html/>", "html"),
+        (b"<score-partwise><part id='P2'>", "line"),
+        (b"PK\x03\x04 no zip", "package is damaged"),
+    ],
+)
+def test_files_that_are_no_scores(run, harbour, content, word):
+    (harbour / "bad.musicxml").write_bytes(content)
+    status, _, err = run("place", "bad.musicxml", *SLACK, *AT_BAR_5, "-o", "o.musicxml")
+    assert status == 2
+    assert "bad.musicxml" in err
+    assert word.casefold() in err.casefold()
+    assert not (harbour / "o.musicxml").exists()
+
+
+def test_the_input_is_not_overwritten_by_accident(run, harbour):
+    name = "harbour-lights.musicxml"
+    status, _, err = run("place", name, *SLACK, *AT_BAR_5, "-o", name)
+    assert status == 2
+    assert "--in-place" in err
+
+
+def test_all_mistakes_of_a_plan_are_told_with_their_lines(run, harbour):
+    (harbour / "p.yaml").write_text(
+        "reedchord: plan\nversion: 1\ncollection: harbour-band.yaml\nplacements:\n"
+        "  - {sonority: alto-slack-water, part: P2, bar: 77}\n"
+        "  - {sonority: nobody, part: P2, bar: 5}\n",
+        "utf-8",
+    )
+    status, _, err = run("place", "harbour-lights.musicxml", "--plan", "p.yaml", "-o", "o.xml")
+    assert status == 2
+    assert "line 5" in err
+    assert "line 6" in err
+    assert not (harbour / "o.xml").exists()
+
+
+@pytest.mark.parametrize("form", ["text", "markdown", "html"])
+def test_footnotes_hold_only_what_appears_in_order(run, harbour, form):
+    status, out, _ = run("footnotes", "harbour-lights-placed.musicxml", "--format", form)
+    assert status == 0
+    places = [out.index(f"M{number}") for number in range(1, 7)]
+    assert places == sorted(places)
+    assert "M7" not in out
+    for words in ("left hand", "emphasised", "16ths at quarter", "concert", "invented", "Dowle"):
+        assert words in out
+    assert "soprano-gull" not in out
+
+
+def test_footnotes_in_british_words(run, harbour):
+    _, out, _ = run("footnotes", "harbour-lights-placed.musicxml", "--british")
+    assert "crotchet" in out
+
+
+def test_footnotes_of_a_score_without_sonorities(run, harbour):
+    status, _, err = run("footnotes", "harbour-lights.musicxml")
+    assert status == 2
+    assert "reedchord place" in err
+    assert run("footnotes", "harbour-lights-placed.musicxml", "-f", "pfd")[0] == 2
+
+
+def test_show_and_carry(run, harbour):
+    status, out, _ = run("show", *SLACK, "--a4", "442")
+    assert status == 0
+    assert "A4 = 442" in out
+    assert "teacher" in " ".join(out.split())
+    status, out, err = run("carry", "baritone-engine-room", "-c", "harbour-band.yaml", "--all")
+    assert status == 0
+    assert "cannot be fingered: no low A key" in out
+    assert "only a trial" in err
+    assert run("carry", *SLACK)[0] == 2
+    assert run("carry", *SLACK, "--to", "oboe")[0] == 2
+
+
+def test_collection_check(run, harbour):
+    status, out, _ = run("collection", "check", "harbour-band.yaml")
+    assert status == 0
+    assert "16 sonorities" in out
+    text = (harbour / "harbour-band.yaml").read_text("utf-8")
+    (harbour / "bad.yaml").write_text(
+        text.replace("evidence: invented", "evidence: sure", 1), "utf-8"
+    )
+    status, _, err = run("collection", "check", "harbour-band.yaml", "bad.yaml")
+    assert status == 2
+    assert "field evidence" in err
+    (harbour / "bad.yaml").write_text("reedchord: collection\n  version: [", "utf-8")
+    status, _, err = run("collection", "check", "bad.yaml")
+    assert status == 2
+    assert "line 2" in err
+
+
+def test_own_faults_are_owned_up_to(run, harbour, monkeypatch):
+    def broken(*_arguments, **_options):
+        raise ZeroDivisionError("a slip of ours")
+
+    monkeypatch.setattr("reedchord.card.card_text", broken)
+    status, _, err = run("show", *SLACK)
+    assert status == 70
+    assert "a fault in reedchord, not yours" in err
+    assert "Traceback" not in err
+
+
+def test_every_command_has_help(run):
+    for command in ("place", "carry", "footnotes", "show", "demo", "collection"):
+        status, out, _ = run(command, "--help")
+        assert status == 0
+        assert "Usage" in out

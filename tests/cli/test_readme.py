@@ -1,0 +1,78 @@
+"""What the README tells people to type works as it stands."""
+
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from reedchord.demo import PLACED, demo_files, write_demo
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text("utf-8")
+BLOCKS = re.findall(r"```(sh|python|yaml)\n(.*?)```", README, re.DOTALL)
+
+
+@pytest.fixture
+def harbour(tmp_path):
+    write_demo(tmp_path, demo_files()[1])
+    return tmp_path
+
+
+def run(arguments, folder):
+    return subprocess.run(
+        [sys.executable, "-m", "reedchord", *arguments],
+        cwd=folder,
+        capture_output=True,
+        encoding="utf-8",
+        check=False,
+        env={"PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8", "PATH": ""},
+    )
+
+
+def test_commands_of_the_readme(harbour):
+    block = next(text for kind, text in BLOCKS if kind == "sh" and "reedchord show" in text)
+    lines = block.replace("\\\n", " ").strip().splitlines()[1:]
+    assert len(lines) == 6
+    for line in lines:
+        words = shlex.split(line)
+        assert words[0] == "reedchord"
+        done = run(words[1:], harbour)
+        assert done.returncode == (1 if "--diff" in words else 0), done.stderr
+        assert "Traceback" not in done.stderr
+    assert (harbour / "mine.musicxml").is_file()
+
+
+def test_python_of_the_readme(harbour):
+    block = next(text for kind, text in BLOCKS if kind == "python")
+    code = f"import os; os.chdir({str(harbour)!r})\n{block}"
+    done = subprocess.run(
+        [sys.executable, "-c", code],
+        capture_output=True,
+        encoding="utf-8",
+        check=True,
+        env={"PYTHONPATH": str(ROOT / "src"), "PYTHONIOENCODING": "utf-8"},
+    )
+    shown = re.search(r"# (\[.*\])", block)
+    assert done.stdout.splitlines()[0] == shown[1]
+
+
+def test_the_record_of_the_readme_is_a_collection(tmp_path):
+    block = next(text for kind, text in BLOCKS if kind == "yaml")
+    (tmp_path / "log.yaml").write_text(block, "utf-8")
+    done = run(["collection", "check", "log.yaml"], tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert "1 sonorities for alto" in done.stdout
+
+
+def test_the_picture_is_of_the_present_output():
+    """examples/draw_picture.py draws the picture from this very file."""
+    assert (ROOT / "examples" / PLACED).read_bytes() == demo_files()[0].data
+
+
+def test_ci_runs_the_command_of_the_readme():
+    assert re.search(r"^pip install .*pytest", README, re.MULTILINE)

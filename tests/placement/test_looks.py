@@ -65,7 +65,7 @@ def test_the_footnote_has_label_fingering_and_evidence_at_every_place():
 
 def test_the_source_is_brief_in_print_and_whole_in_the_footnote():
     text = place(RESTS, [at(1, 1, "bittern", carry=True)], COLLECTION).after
-    assert "<words>M1\nMarshwood 2031, p. 7, carried</words>" in text
+    assert "<words>M1\nMarshwood 2031\np. 7, carried</words>" in text
     assert (
         "Ada Marshwood, Sounds of the Reedbed, 2031 (invented for these tests), p. 7; carried"
         "</footnote>" in text

@@ -133,8 +133,11 @@ def _emphasis_exists(sonority: SonorityFields) -> Iterator[Contradiction]:
         message = f"emphasised tone: {error.message}"
         yield _broken(("emphasised",), "emphasised.unknown", message, error.hint)
         return
-    said = sonority.tones[number - 1].presence.values() if number else ()
-    if number and said and all(word is Presence.ABSENT for word in said):
+    if number is None:
+        return
+    tone = sonority.tones[number - 1]
+    marks = sonority.dynamics.marks() if sonority.dynamics else tuple(tone.presence)
+    if marks and all(tone.presence_at(mark) is Presence.ABSENT for mark in marks):
         yield _broken(
             ("tones", number - 1, "presence"),
             "presence.emphasised",

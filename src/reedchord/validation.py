@@ -83,8 +83,11 @@ def _as_input_error(
 def _sentence(detail: ErrorDetails, inner: Path, model: type[BaseModel]) -> tuple[str, str | None]:
     """Return what is wrong and what would be right, in words for people."""
     kind, context = detail["type"], detail.get("ctx", {})
-    if kind in ("extra_forbidden", "missing"):
-        return _stray_or_missing(kind, str(inner[-1]), _fields_around(model, inner))
+    if kind == "extra_forbidden":
+        stray = str(inner[-1])
+        return f"there is no field {stray!r}", did_you_mean(stray, _fields_around(model, inner))
+    if kind == "missing":
+        return f"the field {inner[-1]!r} is missing", None
     if "message" in context:
         return context["message"], context["hint"]
     field, given = _field_words(inner), detail["input"]
@@ -112,12 +115,6 @@ def _shown(given: Any) -> str:
     """Return what was given as the file shows it, shortened."""
     text = json.dumps(given, ensure_ascii=False, default=str)
     return text if len(text) <= 60 else text[:57] + "…"
-
-
-def _stray_or_missing(kind: str, name: str, fields: dict[str, FieldInfo]) -> tuple[str, str | None]:
-    if kind == "extra_forbidden":
-        return f"there is no field {name!r}", did_you_mean(name, fields)
-    return f"the field {name!r} is missing", fields[name].description if name in fields else None
 
 
 def _fields_around(model: type[BaseModel], inner: Path) -> dict[str, FieldInfo]:

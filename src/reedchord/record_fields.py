@@ -29,7 +29,7 @@ class Record(BaseModel):
     """A frozen, strict record: no unknown field, no silent conversion."""
 
     model_config = ConfigDict(
-        frozen=True, extra="forbid", strict=True, allow_inf_nan=False, use_attribute_docstrings=True
+        frozen=True, extra="forbid", strict=True, allow_inf_nan=False, defer_build=True
     )
 
 

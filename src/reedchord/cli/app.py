@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import sys
-from importlib.metadata import version
 
 import typer
 
@@ -42,6 +41,8 @@ collections.command("check")(check_collections_command)
 
 def _print_version(*, wanted: bool) -> None:
     if wanted:
+        from importlib.metadata import version
+
         output.result(f"reedchord {version('reedchord')}\n")
         raise typer.Exit
 

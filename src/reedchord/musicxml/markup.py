@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from xml.sax.saxutils import escape, quoteattr
+from html import escape
 
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
@@ -23,7 +23,7 @@ ACCIDENTAL_NAMES = {
 def element(tag: str, *content: str, **attributes: str) -> str:
     """Return an element around markup that is ready; `_` in attribute names becomes `-`."""
     opening = tag + "".join(
-        f" {name.replace('_', '-')}={quoteattr(text)}" for name, text in attributes.items()
+        f' {name.replace("_", "-")}="{escape(text)}"' for name, text in attributes.items()
     )
     inside = "".join(content)
     return f"<{opening}>{inside}</{tag}>" if inside else f"<{opening}/>"
@@ -31,7 +31,7 @@ def element(tag: str, *content: str, **attributes: str) -> str:
 
 def leaf(tag: str, text: str, **attributes: str) -> str:
     """Return an element around plain text."""
-    return element(tag, escape(text), **attributes)
+    return element(tag, escape(text, quote=False), **attributes)
 
 
 def pitch(written: Pitch) -> str:

@@ -65,3 +65,15 @@ class PartMusic:
             for bar in self.part.bars
             for lyric in bar.element.iter("lyric")
         )
+
+    @cached_property
+    def multi_bar_rests(self) -> dict[int, range]:
+        """The bars of every multi-bar rest, by the index of each bar that it covers."""
+        covered: dict[int, range] = {}
+        for bar in self.part.bars:
+            for rest in bar.element.iterfind("attributes/measure-style/multiple-rest"):
+                digits = (rest.text or "").strip()
+                length = int(digits) if digits.isdecimal() and len(digits) < 6 else 1
+                bars = range(bar.index, min(bar.index + length, len(self.part.bars)))
+                covered |= dict.fromkeys(bars, bars)
+        return covered

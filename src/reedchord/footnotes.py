@@ -41,7 +41,7 @@ def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     rows = _still_there(score, record) if record else []
     if record is None or not rows:
         raise RequestError(
-            "footnotes.none",
+            "score.no-placements",
             "the score holds no sonorities of ours",
             hint="Place one with: reedchord place SCORE SONORITY --collection FILE …",
         )

@@ -179,6 +179,32 @@ def test_all_mistakes_of_a_plan_are_told_with_their_lines(run, harbour):
     assert not (harbour / "o.xml").exists()
 
 
+def test_strip_gives_the_exact_bytes_back(run, harbour):
+    placed = "harbour-lights-placed.musicxml"
+    status, _, err = run("strip", placed, "-o", "back.musicxml")
+    assert (status, "took 7 placements out" in err) == (0, True)
+    original = (harbour / "harbour-lights.musicxml").read_bytes()
+    assert (harbour / "back.musicxml").read_bytes() == original
+    edited = (harbour / placed).read_bytes().replace(b"<slur ", b"<slur  ")
+    (harbour / placed).write_bytes(edited)
+    status, _, err = run("strip", placed, "--in-place")
+    assert status == 2
+    assert "edited after M1, M2" in err
+    assert (harbour / placed).read_bytes() == edited
+    assert run("strip", "harbour-lights.musicxml", "-o", "x.xml")[0] == 2
+
+
+def test_the_plan_of_a_score_gives_the_same_score(run, harbour):
+    status, out, _ = run("plan", "harbour-lights-placed.musicxml")
+    assert status == 0
+    (harbour / "held.yaml").write_text(out, "utf-8")
+    arguments = ["--plan", "held.yaml", "-c", "harbour-band.yaml", "-o", "again.musicxml"]
+    assert run("place", "harbour-lights.musicxml", *arguments)[0] == 0
+    placed = (harbour / "harbour-lights-placed.musicxml").read_bytes()
+    assert (harbour / "again.musicxml").read_bytes() == placed
+    assert run("plan", "harbour-lights.musicxml")[0] == 2
+
+
 @pytest.mark.parametrize("form", ["text", "markdown", "html"])
 def test_footnotes_hold_only_what_appears_in_order(run, harbour, form):
     status, out, _ = run("footnotes", "harbour-lights-placed.musicxml", "--format", form)

@@ -37,7 +37,7 @@ def run(arguments, folder):
 def test_commands_of_the_readme(harbour):
     block = next(text for kind, text in BLOCKS if kind == "sh" and "reedchord show" in text)
     lines = block.replace("\\\n", " ").strip().splitlines()[1:]
-    assert len(lines) == 6
+    assert len(lines) == 7
     for line in lines:
         words = shlex.split(line)
         assert words[0] == "reedchord"
@@ -45,6 +45,8 @@ def test_commands_of_the_readme(harbour):
         assert done.returncode == (1 if "--diff" in words else 0), done.stderr
         assert "Traceback" not in done.stderr
     assert (harbour / "mine.musicxml").is_file()
+    untouched = (harbour / "harbour-lights.musicxml").read_bytes()
+    assert (harbour / "as-it-was.musicxml").read_bytes() == untouched
 
 
 def test_python_of_the_readme(harbour):

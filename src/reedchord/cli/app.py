@@ -12,7 +12,9 @@ from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.place import place_command
+from reedchord.cli.plan import plan_command
 from reedchord.cli.show import show_command
+from reedchord.cli.strip import strip_command
 from reedchord.errors import ReedchordError
 
 EXIT_USER_ERROR = 2
@@ -32,6 +34,8 @@ collections = typer.Typer(
 app.add_typer(collections, name="collection")
 
 app.command("place")(place_command)
+app.command("strip")(strip_command)
+app.command("plan")(plan_command)
 app.command("carry")(carry_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)

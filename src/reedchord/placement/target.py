@@ -117,6 +117,12 @@ def _refuse(timeline: BarTimeline, event: Event) -> None:
             "this note is tied to the one before it",
             hint="Place the sonority where the tie begins: it takes the whole chain.",
         )
+    if event.first.get("print-object") == "no":
+        raise RequestError(
+            "address.hidden",
+            "this rest or note is hidden in the score, and a chord in its place would be too",
+            hint="Show it in the score first, or choose another voice.",
+        )
     if not event.is_rest and not event.is_pitched:
         raise RequestError("address.unpitched", "this is a note without pitch")
     if event.is_rest and event.first.find("beam") is None and _is_under_beam(timeline, event):

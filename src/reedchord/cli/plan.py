@@ -1,0 +1,32 @@
+"""`reedchord plan`: the plan that a score holds."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.errors import ReedchordError, Where
+
+
+def plan_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    out: Annotated[
+        Path | None, typer.Option("--output", "-o", help="File to write; else it is printed.")
+    ] = None,
+) -> None:
+    """Write the plan that a score holds: all its placements, as `place --plan` takes them."""
+    from reedchord.placement.held_plan import held_plan
+    from reedchord.score_files import read_score_file, write_atomically
+
+    try:
+        text = held_plan(read_score_file(score).data)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    if out is None:
+        output.result(text)
+        return
+    write_atomically(out, text.encode("utf-8"))
+    output.say(f"wrote {out}")

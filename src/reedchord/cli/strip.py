@@ -1,0 +1,36 @@
+"""`reedchord strip`: a score as it was before its placements."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.errors import ReedchordError, RequestError, Where
+
+
+def strip_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    out: Annotated[
+        Path | None, typer.Option("--output", "-o", help="Score to write; - prints.")
+    ] = None,
+    in_place: Annotated[bool, typer.Option("--in-place", help="Change the score itself.")] = False,
+) -> None:
+    """Take all sonorities out again: the exact bytes from before, if nobody edited in between."""
+    from reedchord.placement.strip import strip
+    from reedchord.score_files import as_file, read_score_file, write_atomically
+
+    target = score if in_place else out
+    if target is None:
+        raise RequestError(
+            "strip.no-output", "no output is named", hint="Write to -o FILE or --in-place."
+        )
+    file = read_score_file(score)
+    try:
+        stripped = strip(file.data)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    write_atomically(target, as_file(stripped.data, file, target))
+    output.say(f"took {stripped.count} placements out; wrote {target}")

@@ -1,0 +1,40 @@
+"""The plan that a score holds: what was asked for, as a file that `place` takes."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+from ruamel.yaml import YAML
+
+from reedchord.musicxml.document import read_score
+from reedchord.placement.plan import VERSION
+from reedchord.placement.record import PlacedRecord, ScoreRecord
+from reedchord.placement.strip import record_of
+
+
+def held_plan(data: bytes) -> str:
+    """Return the placements of the bytes of a MusicXML document as a plan in YAML.
+
+    Bars count from the start (`@5`), so that the plan holds where labels are not unique.
+    Raises RequestError where the score holds no placements.
+    """
+    record = record_of(read_score(data))
+    plan = {
+        "reedchord": "plan",
+        "version": VERSION,
+        "style": record.style.model_dump(mode="json"),
+        "placements": [_asked_for(row, record) for row in record.placements],
+    }
+    stream = io.StringIO()
+    yaml = YAML()
+    yaml.width = 100
+    yaml.dump(plan, stream)
+    return stream.getvalue()
+
+
+def _asked_for(row: PlacedRecord, record: ScoreRecord) -> dict[str, Any]:
+    """Return a placement as it was asked for: a carried sonority by the id of its origin."""
+    wish = row.wish.model_dump(mode="json", exclude_defaults=True)
+    origin = record.sonorities[row.wish.sonority].carried_from
+    return {**wish, "sonority": origin} if row.wish.carry and origin else wish

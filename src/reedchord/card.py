@@ -27,7 +27,7 @@ def card_text(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False
         ("Source", source_words(sonority)),
         ("Carried", f"from {sonority.carried_from}" if sonority.carried_from else ""),
         *(("Warning", sentence) for sentence in warnings(sonority)),
-        *(("Caution", sentence) for sentence in CAUTIONS),
+        *(("" if index else "Caution", sentence) for index, sentence in enumerate(CAUTIONS)),
     ]
     title = f"{sonority.id}: {sonority.label()}, {sonority.saxophone}"
     facts = [_row(label, words) for label, words in rows if words]
@@ -52,7 +52,7 @@ def _tone_table(sonority: Sonority, a4_hz: float) -> list[str]:
             sonority.written(number).printed(),
             sonority.concert(number).printed(),
             f"{sonority.concert(number).hz(a4_hz):.1f}",
-            presence_words(tone)
+            (presence_words(tone) or "not known")
             + ("  (emphasised)" if number == sonority.emphasised_number else ""),
         )
         for number, tone in zip(sonority.numbers, sonority.tones, strict=True)

@@ -9,8 +9,8 @@ import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
+from html import escape
 from io import BytesIO
-from xml.sax.saxutils import quoteattr
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from reedchord.errors import InputError, did_you_mean
@@ -124,7 +124,7 @@ def new_package(score: bytes, root_name: str = "score.musicxml") -> bytes:
         raise ValueError(f"{root_name!r} is no name for a file in a package")
     container = (
         '<?xml version="1.0" encoding="UTF-8"?>\n<container>\n  <rootfiles>\n'
-        f'    <rootfile full-path={quoteattr(root_name)} media-type="{MEDIA_TYPE}+xml"/>\n'
+        f'    <rootfile full-path="{escape(root_name)}" media-type="{MEDIA_TYPE}+xml"/>\n'
         "  </rootfiles>\n</container>\n"
     )
     packed = BytesIO()

@@ -112,23 +112,33 @@ def positive_number(text: str, name: str) -> Fraction:
     return number
 
 
-_DECIMAL = re.compile(r"[+-]?(?:\d+(?:\.\d*)?|\.\d+)")
+_DECIMAL = re.compile(r"[+-]?(?:\d{1,30}(?:\.\d{0,30})?|\.\d{1,30})")
+"""No exponents: a short one makes a number that fills the memory."""
 
 
 def decimal_number(text: str, name: str) -> Fraction:
     """Read a decimal from 0 up, as MusicXML writes durations; raises InputError."""
-    if _DECIMAL.fullmatch(text.strip()) is None or len(text) > 40 or Fraction(text.strip()) < 0:
+    number = signed_number(text, name)
+    if number < 0:
         raise InputError("score.number", f"<{name}> is {text.strip()!r}, not a number from 0 up")
-    return Fraction(text.strip())
+    return number
+
+
+def signed_number(text: str, name: str) -> Fraction:
+    """Read a decimal with or without a sign; raises InputError."""
+    digits = text.strip()
+    if _DECIMAL.fullmatch(digits) is None:
+        raise InputError("score.number", f"<{name}> is {digits[:40]!r}, not a number")
+    return Fraction(digits)
 
 
 def _whole(text: str | None, name: str) -> int | None:
     if text is None or not text.strip():
         return None
-    try:
-        return int(Fraction(text.strip()))
-    except (ValueError, ZeroDivisionError):
-        raise InputError("score.number", f"<{name}> is {text.strip()!r}, not a number") from None
+    number = signed_number(text, name)
+    if number.denominator != 1:
+        raise InputError("score.number", f"<{name}> is {text.strip()!r}, not a whole number")
+    return int(number)
 
 
 def _transpose(element: _Element) -> Transpose:

@@ -139,7 +139,7 @@ class Score:
         by_name = [
             part
             for part in self.parts
-            if folded in (part.name.casefold(), part.abbreviation.casefold())
+            if folded and folded in (part.name.casefold(), part.abbreviation.casefold())
         ]
         found = by_id or by_name
         if len(found) == 1:

@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError, RequestError, Where
-from reedchord.musicxml.bar_state import BarState, decimal_number
+from reedchord.musicxml.bar_state import BarState, decimal_number, signed_number
 from reedchord.musicxml.document import Bar
 from reedchord.pitch import STEPS, Pitch
 from reedchord.rhythm import beat_text
@@ -77,14 +77,18 @@ def pitch_of(note: _Element) -> Pitch:
     """Return the pitch of a `<note>`, `alter` exact; raises InputError where it has none."""
     element = note.find("pitch")
     step = (element.findtext("step") or "").strip() if element is not None else ""
-    if element is None or step not in STEPS or not step:
+    if element is None or len(step) != 1 or step not in STEPS:
         raise InputError("score.no-pitch", "a note has no readable <pitch>")
     try:
-        octave = int((element.findtext("octave") or "").strip())
-        alter = Fraction((element.findtext("alter") or "0").strip())
-    except (ValueError, ZeroDivisionError):
-        raise InputError("score.no-pitch", "a note has no readable <pitch>") from None
-    return Pitch(step, octave, 100 * alter)
+        octave = signed_number(element.findtext("octave") or "", "octave")
+        alter = signed_number(element.findtext("alter") or "0", "alter")
+        if octave not in range(10):  # MusicXML 4.0, simple type octave
+            raise InputError("score.number", f"<octave> is {octave}, not from 0 to 9")
+        return Pitch(step, int(octave), 100 * alter)
+    except InputError as error:
+        raise InputError(
+            "score.no-pitch", f"a note has no readable <pitch>: {error.message}"
+        ) from None
 
 
 @dataclass(frozen=True)

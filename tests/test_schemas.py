@@ -16,7 +16,10 @@ from reedchord.schemas import schema_texts
 from reedchord.yaml_text import read_data_text
 
 PUBLISHED = Path(__file__).parent.parent / "schemas"
-EXAMPLES = {"collection.schema.json": "harbour-band.yaml"}
+EXAMPLES = {
+    "collection.schema.json": "harbour-band.yaml",
+    "plan.schema.json": "harbour-plan.yaml",
+}
 SCHEMAS = {name: json.loads(text) for name, text in schema_texts().items()}
 
 

@@ -11,9 +11,10 @@ from itertools import pairwise
 from typing import Any, get_args
 
 from reedchord.collection_file import CollectionFile
+from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
 
-_FORMATS: dict[str, type[Record]] = {"collection": CollectionFile}
+_FORMATS: dict[str, type[Record]] = {"collection": CollectionFile, "plan": PlanFile}
 """Every file format: what its files say after `reedchord:`, and the record of a whole file."""
 
 

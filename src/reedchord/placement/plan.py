@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.placement.style import Manner, Style
@@ -24,7 +24,11 @@ def _as_text(given: Any) -> Any:
     return str(given) if isinstance(given, int | float) and not isinstance(given, bool) else given
 
 
-NumberText = Annotated[Text, BeforeValidator(_as_text)]
+NumberText = Annotated[
+    Text,
+    BeforeValidator(_as_text),
+    WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": 2000}),
+]
 
 
 class Placement(Record):

@@ -169,6 +169,35 @@ def test_a_rest_under_a_beam():
     assert "split a beam" in str(error)
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "is_split"),
+    [
+        ("begin", "end", True),
+        ("begin", "continue", True),
+        (None, "end", True),  # the beam comes over the barline
+        ("begin", None, False),
+        ("begin", "begin", False),  # a real score has such beams, each with its rest after it
+        ("end", "begin", False),
+        (None, None, False),
+    ],
+)
+def test_a_beam_is_split_where_it_leads_on_to_the_next_note(before, after, is_split):
+    first, last = (
+        note("C5", type_="eighth").replace("</note>", beam(state) if state else "</note>")
+        for state in (before, after)
+    )
+    data = score(first + note(type_="eighth") + last, divisions=2)
+    if is_split:
+        assert refusal(data, at(1, 1.5)).code == "address.beam"
+    else:
+        assert len(place(data, [at(1, 1.5)], COLLECTION).placed) == 1
+
+
+def test_a_beam_that_leads_out_of_the_bar_is_not_split():
+    first = note("C5", type_="eighth").replace("</note>", beam("begin"))
+    assert refusal(score(first + note(), divisions=2), at(1, 1.5)).code == "address.beam"
+
+
 def test_a_rest_after_a_beam_is_free():
     eighths = (
         note("C5", type_="eighth").replace("</note>", beam("begin"))

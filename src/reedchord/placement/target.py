@@ -136,15 +136,12 @@ def _refuse(timeline: BarTimeline, event: Event) -> None:
 
 
 def _is_under_beam(timeline: BarTimeline, rest: Event) -> bool:
-    is_open = False
-    for event in timeline.events:
-        if event.voice != rest.voice:
-            continue
-        if event == rest:
-            return is_open
-        state = event.first.findtext("beam")
-        if state == "begin":
-            is_open = True
-        elif state == "end":
-            is_open = False
-    return False
+    """Whether a beam leads over a rest: to the next beamed note, or out of the bar."""
+    voice = [event for event in timeline.events if event.voice == rest.voice]
+    place = voice.index(rest)
+    for event in voice[place + 1 :]:
+        beam = event.first.findtext("beam")
+        if beam or not event.is_rest:
+            return beam in ("continue", "end")
+    before = (event.first.findtext("beam") for event in reversed(voice[:place]))
+    return next(filter(None, before), None) in ("begin", "continue")

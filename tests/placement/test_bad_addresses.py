@@ -174,7 +174,7 @@ def test_a_rest_under_a_beam():
     [
         ("begin", "end", True),
         ("begin", "continue", True),
-        (None, "end", True),  # the beam comes over the barline
+        (None, "end", False),
         ("begin", None, False),
         ("begin", "begin", False),  # a real score has such beams, each with its rest after it
         ("end", "begin", False),
@@ -193,9 +193,25 @@ def test_a_beam_is_split_where_it_leads_on_to_the_next_note(before, after, is_sp
         assert len(place(data, [at(1, 1.5)], COLLECTION).placed) == 1
 
 
-def test_a_beam_that_leads_out_of_the_bar_is_not_split():
-    first = note("C5", type_="eighth").replace("</note>", beam("begin"))
-    assert refusal(score(first + note(), divisions=2), at(1, 1.5)).code == "address.beam"
+@pytest.mark.parametrize(("after", "is_split"), [("end", True), ("begin", False), (None, False)])
+def test_a_beam_over_the_barline_is_looked_for_in_the_next_bar(after, is_split):
+    first, last = (
+        note("C5", type_="eighth").replace("</note>", beam(state) if state else "</note>")
+        for state in ("begin", after)
+    )
+    data = score(first + note(type_="eighth"), last, divisions=2)
+    if is_split:
+        assert refusal(data, at(1, 1.5)).code == "address.beam"
+    else:
+        assert len(place(data, [at(1, 1.5)], COLLECTION).placed) == 1
+
+
+def test_a_beam_over_the_barline_is_looked_for_in_the_bar_before():
+    first, last = (
+        note("C5", type_="eighth").replace("</note>", beam(state)) for state in ("begin", "end")
+    )
+    data = score(first, note(type_="eighth") + last, divisions=2)
+    assert refusal(data, at(2)).code == "address.beam"
 
 
 def test_a_rest_after_a_beam_is_free():

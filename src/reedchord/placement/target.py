@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -97,7 +98,7 @@ class Targets:
         )
         event = timeline.event_at(onset, voice=placement.voice, staff=placement.staff)
         chain = music.tied_from(bar.index, event)
-        _refuse(timeline, event)
+        _refuse(music, timeline, event)
         return Target(
             part,
             self._score.parts.index(part),
@@ -109,7 +110,7 @@ class Targets:
         )
 
 
-def _refuse(timeline: BarTimeline, event: Event) -> None:
+def _refuse(music: PartMusic, timeline: BarTimeline, event: Event) -> None:
     """Raise RequestError where a chord in place of this event would break something."""
     if event.is_tied("stop"):
         raise RequestError(
@@ -125,7 +126,11 @@ def _refuse(timeline: BarTimeline, event: Event) -> None:
         )
     if not event.is_rest and not event.is_pitched:
         raise RequestError("address.unpitched", "this is a note without pitch")
-    if event.is_rest and event.first.find("beam") is None and _is_under_beam(timeline, event):
+    if (
+        event.is_rest
+        and event.first.find("beam") is None
+        and _is_under_beam(music, timeline.bar.index, event)
+    ):
         raise RequestError(
             "address.beam",
             "a chord in place of this rest would split a beam",
@@ -135,13 +140,35 @@ def _refuse(timeline: BarTimeline, event: Event) -> None:
         links_of(event)
 
 
-def _is_under_beam(timeline: BarTimeline, rest: Event) -> bool:
-    """Whether a beam leads over a rest: to the next beamed note, or out of the bar."""
-    voice = [event for event in timeline.events if event.voice == rest.voice]
-    place = voice.index(rest)
-    for event in voice[place + 1 :]:
+def _is_under_beam(music: PartMusic, bar_index: int, rest: Event) -> bool:
+    """Whether a beam leads over a rest from the note before it to the next, over barlines too."""
+    return _next_beam(_after(music, bar_index, rest)) in ("continue", "end") and _next_beam(
+        _before(music, bar_index, rest)
+    ) in ("begin", "continue")
+
+
+def _next_beam(events: Iterator[Event]) -> str | None:
+    """Return the beam of the first note, or of the first rest that has one."""
+    for event in events:
         beam = event.first.findtext("beam")
         if beam or not event.is_rest:
-            return beam in ("continue", "end")
-    before = (event.first.findtext("beam") for event in reversed(voice[:place]))
-    return next(filter(None, before), None) in ("begin", "continue")
+            return beam
+    return None
+
+
+def _after(music: PartMusic, bar_index: int, event: Event) -> Iterator[Event]:
+    here = _voice(music, bar_index, event.voice)
+    yield from here[here.index(event) + 1 :]
+    yield from _voice(music, bar_index + 1, event.voice)
+
+
+def _before(music: PartMusic, bar_index: int, event: Event) -> Iterator[Event]:
+    here = _voice(music, bar_index, event.voice)
+    yield from reversed(here[: here.index(event)])
+    yield from reversed(_voice(music, bar_index - 1, event.voice))
+
+
+def _voice(music: PartMusic, bar_index: int, voice: str) -> list[Event]:
+    if not 0 <= bar_index < len(music.part.bars):
+        return []
+    return [event for event in music.bar(bar_index).events if event.voice == voice]

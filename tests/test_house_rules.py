@@ -31,7 +31,7 @@ ONLY_IMPORTED_IN = {
         ["mypy"],
         ["importlinter.cli", "lint_imports"],
     ],
-    ids=lambda command: " ".join(command),
+    ids=" ".join,
 )
 def test_linters_and_types(command):
     if command[0] == "importlinter.cli":

@@ -32,17 +32,17 @@ class DemoFile:
 
 def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     """Return the demonstration made anew: the placed score, and every file with its meaning."""
-    shipped = {name: _shipped(name) for name in (COLLECTION, SCORE, PLAN)}
-    collection = parse_collection(shipped[COLLECTION].decode("utf-8"), COLLECTION)
-    plan = parse_plan(shipped[PLAN].decode("utf-8"), PLAN)
-    placed = place(shipped[SCORE], plan.placements, collection, plan.style)
+    given = {name: shipped(name) for name in (COLLECTION, SCORE, PLAN)}
+    collection = parse_collection(given[COLLECTION].decode("utf-8"), COLLECTION)
+    plan = parse_plan(given[PLAN].decode("utf-8"), PLAN)
+    placed = place(given[SCORE], plan.placements, collection, plan.style)
     notes = footnotes_of(placed.data)
     text = written_as(notes, FootnoteFormat.TEXT).encode("utf-8")
     page = written_as(notes, FootnoteFormat.HTML).encode("utf-8")
     return placed, [
-        DemoFile(SCORE, shipped[SCORE], "the score as it was"),
-        DemoFile(COLLECTION, shipped[COLLECTION], "the sonorities, all invented"),
-        DemoFile(PLAN, shipped[PLAN], "what goes where"),
+        DemoFile(SCORE, given[SCORE], "the score as it was"),
+        DemoFile(COLLECTION, given[COLLECTION], "the sonorities, all invented"),
+        DemoFile(PLAN, given[PLAN], "what goes where"),
         DemoFile(PLACED, placed.data, "the score with the sonorities in it"),
         DemoFile(TEXT, text, "its footnotes"),
         DemoFile(PAGE, page, "the same as a page to print"),
@@ -73,5 +73,6 @@ def write_demo(folder: Path, demo: list[DemoFile]) -> None:
         write_atomically(folder / file.name, file.data)
 
 
-def _shipped(name: str) -> bytes:
+def shipped(name: str) -> bytes:
+    """Return a file that comes with the package."""
     return files("reedchord").joinpath("demo_data", name).read_bytes()

@@ -77,6 +77,21 @@ def test_tones_a_whole_tone_apart_ascend_on_the_staff(gaps, lowest, grid):
         assert low.pitch.cents < high.pitch.cents
 
 
+def test_twelve_tones_are_as_many_as_a_record_holds():
+    true = [pitch_from_cents(Fraction(5025 + 250 * number)) for number in range(12)]
+    tones = spelled(true, Grid.QUARTER)
+    positions = [tone.pitch.staff_position for tone in tones]
+    assert positions == sorted(set(positions))
+
+
+def test_where_no_letter_helps_tones_share_a_line_rather_than_cross():
+    tones = spelled(
+        [pitch_from_cents(Fraction(cents)) for cents in (5980, 5988, 6041)], Grid.SEMITONE
+    )
+    positions = [tone.pitch.staff_position for tone in tones]
+    assert positions == sorted(positions)
+
+
 @given(st.integers(-50, 50))
 def test_a_label_is_a_signed_whole_number(cents):
     label = SpelledTone(parse_pitch("A4"), Fraction(cents)).cents_label

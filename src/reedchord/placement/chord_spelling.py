@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
-from itertools import pairwise, product
 
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import STEPS, Pitch
@@ -55,12 +54,42 @@ def spelled(pitches: Sequence[Pitch], grid: Grid) -> tuple[SpelledTone, ...]:
     leaves the fewest cents over, keeps most letters and has the plainest
     accidentals; where none exists, the plainest of all.
     """
-    choices = [list(_spellings(pitch, grid)) for pitch in pitches]
-    best = min(product(*choices), key=lambda chord: _cost(chord, pitches))
+    # Costs add up tone by tone, so of all ways to one spelling the cheapest is enough.
+    ways = [_Way()]
+    for pitch in pitches:
+        ways = [
+            min((way.to(shown, pitch) for way in ways), key=lambda way: way.cost)
+            for shown in _spellings(pitch, grid)
+        ]
+    best = min(ways, key=lambda way: way.cost)
     return tuple(
         SpelledTone(shown, pitch.cents - shown.cents)
-        for shown, pitch in zip(best, pitches, strict=True)
+        for shown, pitch in zip(best.shown, pitches, strict=True)
     )
+
+
+@dataclass(frozen=True)
+class _Way:
+    """A spelling of the lowest tones; `cost` counts what is worst first.
+
+    Lines shared or crossed, cents left over, letters given up, rare spellings, altered cents.
+    """
+
+    shown: tuple[Pitch, ...] = ()
+    cost: tuple[int, Fraction, int, int, int] = (0, Fraction(0), 0, 0, 0)
+
+    def to(self, shown: Pitch, wanted: Pitch) -> _Way:
+        """Return the spelling with one more tone on top."""
+        steps = shown.staff_position - self.shown[-1].staff_position if self.shown else 1
+        crossings, left_over, letters, rare, altered = self.cost
+        cost = (
+            crossings + (steps <= 0) + (steps < 0),
+            left_over + abs(shown.cents - wanted.cents),
+            letters + abs(shown.staff_position - wanted.staff_position),
+            rare + _is_rare(shown),
+            altered + int(abs(shown.alteration_cents)),
+        )
+        return _Way((*self.shown, shown), cost)
 
 
 def _spellings(pitch: Pitch, grid: Grid) -> Iterator[Pitch]:
@@ -75,19 +104,6 @@ def _spellings(pitch: Pitch, grid: Grid) -> Iterator[Pitch]:
             alteration = cents - natural.cents
             if abs(alteration) <= MAX_ALTERATION_CENTS:
                 yield Pitch(natural.step, natural.octave, alteration)
-
-
-def _cost(chord: Sequence[Pitch], wanted: Sequence[Pitch]) -> tuple[Fraction | int, ...]:
-    steps = [b.staff_position - a.staff_position for a, b in pairwise(chord)]
-    respelled = [
-        abs(c.staff_position - w.staff_position) for c, w in zip(chord, wanted, strict=True)
-    ]
-    altered = sum(int(abs(pitch.alteration_cents)) for pitch in chord)
-    rare = sum(_is_rare(pitch) for pitch in chord)
-    left_over = sum(
-        (abs(c.cents - w.cents) for c, w in zip(chord, wanted, strict=True)), Fraction(0)
-    )
-    return sum(step <= 0 for step in steps), left_over, sum(respelled), rare, altered
 
 
 def _is_rare(pitch: Pitch) -> bool:

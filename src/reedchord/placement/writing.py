@@ -59,7 +59,8 @@ Wanted = tuple[Placement, Sonority, Target]
 def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
-    labels = Labels(writing.settled, score.ids)
+    # Reading all ids takes a while, and few scores have any of our kind.
+    labels = Labels(writing.settled, score.ids if f"{ID_PREFIX}-" in score.text else ())
     placed: list[PlacedSonority] = []
     rows: list[PlacedRecord] = []
     edits: list[Edit] = []

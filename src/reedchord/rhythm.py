@@ -171,14 +171,17 @@ def beat_text(beat: Fraction) -> str:
     return f"{whole}+{rest}"
 
 
+_SINGLE_VALUES = {
+    value.quarters: value
+    for value in (
+        NoteValue(name, dots) for name in QUARTERS_BY_TYPE for dots in range(MAX_DOTS + 1)
+    )
+}
+
+
 def single_value(quarters: Fraction) -> NoteValue | None:
     """Return the one note value, dotted at most twice, of this length, if there is one."""
-    for name in QUARTERS_BY_TYPE:
-        for dots in range(MAX_DOTS + 1):
-            value = NoteValue(name, dots)
-            if value.quarters == quarters:
-                return value
-    return None
+    return _SINGLE_VALUES.get(quarters)
 
 
 def spelled_values(quarters: Fraction) -> list[NoteValue] | None:

@@ -91,7 +91,8 @@ def read_score_text(data: bytes) -> ScoreText:
     score = ScoreText(_decoded(data, encoding, bom), encoding, bom)
     if not score.text or score.text.isspace():
         raise InputError("xml.empty", "the file is empty")
-    if score.encode() != data:
+    encoded = score.text.encode(encoding)
+    if len(bom) + len(encoded) != len(data) or not data.endswith(encoded):
         raise InputError(
             "xml.encoding",
             f"the encoding {encoding} does not give back the same bytes after reading",

@@ -15,6 +15,7 @@ from reedchord.cli.carry import carry_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.footnotes import footnotes_command
+from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
 from reedchord.cli.show import show_command
@@ -41,6 +42,7 @@ app.command("place")(place_command)
 app.command("strip")(strip_command)
 app.command("plan")(plan_command)
 app.command("carry")(carry_command)
+app.command("neighbours")(neighbours_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)
 app.command("demo")(demo_command)

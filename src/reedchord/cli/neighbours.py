@@ -1,0 +1,33 @@
+"""`reedchord neighbours`: what connects easily to a sonority."""
+
+from __future__ import annotations
+
+import json
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import CollectionOption, SonorityArgument
+
+
+def neighbours_command(
+    sonority: SonorityArgument,
+    collection: CollectionOption,
+    most: Annotated[
+        int, typer.Option("--most", help="How many computed neighbours to show.", min=0)
+    ] = 8,
+    as_json: Annotated[bool, typer.Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Show which sonorities connect easily: what sources say, then what the fingers say."""
+    from reedchord.collection import read_collection
+    from reedchord.neighbours import neighbours_of
+    from reedchord.neighbours_report import neighbours_data, neighbours_text
+
+    whole = read_collection(collection)
+    found = neighbours_of(whole[sonority], whole)
+    if as_json:
+        data = neighbours_data(found, most=most)
+        output.result(json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result(neighbours_text(found, most=most))

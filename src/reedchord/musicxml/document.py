@@ -45,13 +45,30 @@ class Bar:
 
 @dataclass(frozen=True)
 class Part:
-    """One part with its bars in order."""
+    """One part; its bars are made when they are asked for.
+
+    `groups` are the elements that hold its bars, each with the ordinal of the first: whole
+    parts, or in a timewise score the part's element in each bar.
+    """
 
     id: str
     name: str
     abbreviation: str
     instruments: tuple[Instrument, ...]
-    bars: tuple[Bar, ...] = field(repr=False)
+    groups: tuple[tuple[_Element, int], ...] = field(repr=False, compare=False)
+
+    @cached_property
+    def bars(self) -> tuple[Bar, ...]:
+        """The part's bars in order."""
+        cells = [
+            (measure, bar, first + offset)
+            for group, first in self.groups
+            for offset, (measure, bar) in enumerate(_cells(group))
+        ]
+        return tuple(
+            Bar(index, measure.get("number", ""), bar, ordinal)
+            for index, (measure, bar, ordinal) in enumerate(cells)
+        )
 
     def __str__(self) -> str:
         return f"{self.id} ({self.name})" if self.name else self.id
@@ -166,7 +183,8 @@ class Score:
     @cached_property
     def _bar_spans(self) -> list[tuple[int, int]]:
         spans = list(element_spans(self.text, "part" if self.is_timewise else "measure"))
-        bars = sum(len(part.bars) for part in self.parts)
+        path = "measure/part" if self.is_timewise else "part/measure"
+        bars = _count(self.root, path)
         if len(spans) != bars:
             raise InputError(
                 "score.structure",
@@ -185,43 +203,52 @@ def read_score(data: bytes) -> Score:
 
 def _parts(root: _Element) -> Iterator[Part]:
     described = {entry.get("id", ""): entry for entry in root.iterfind("part-list/score-part")}
-    for part_id, bars in _bars_by_part(root).items():
+    groups = _groups_by_part(root)
+    if not groups:
+        raise InputError("score.no-parts", "the score has no parts", where=Where())
+    for part_id, mine in groups.items():
         entry = described.get(part_id)
         if entry is None:
-            yield Part(part_id, "", "", (), tuple(bars))
+            yield Part(part_id, "", "", (), tuple(mine))
             continue
-        yield Part(
-            part_id,
-            _text(entry, "part-name"),
-            _text(entry, "part-abbreviation"),
-            tuple(
-                Instrument(
-                    instrument.get("id", ""),
-                    _text(instrument, "instrument-name"),
-                    instrument.findtext("instrument-sound"),
-                )
-                for instrument in entry.iterfind("score-instrument")
-            ),
-            tuple(bars),
+        instruments = tuple(
+            Instrument(
+                instrument.get("id", ""),
+                _text(instrument, "instrument-name"),
+                instrument.findtext("instrument-sound"),
+            )
+            for instrument in entry.iterfind("score-instrument")
         )
+        name, abbreviation = _text(entry, "part-name"), _text(entry, "part-abbreviation")
+        yield Part(part_id, name, abbreviation, instruments, tuple(mine))
 
 
 def _text(element: _Element, tag: str) -> str:
     return " ".join((element.findtext(tag) or "").split())
 
 
-def _bars_by_part(root: _Element) -> dict[str, list[Bar]]:
-    outer, inner = ("measure", "part") if root.tag == "score-timewise" else ("part", "measure")
-    bars: dict[str, list[Bar]] = {}
+def _groups_by_part(root: _Element) -> dict[str, list[tuple[_Element, int]]]:
+    """Return the elements that hold each part's bars, with the ordinal of each one's first."""
+    groups: dict[str, list[tuple[_Element, int]]] = {}
     ordinal = 0
-    for group in root.iterchildren(outer):
-        for cell in group.iterchildren(inner):
-            part, measure = (cell, group) if inner == "part" else (group, cell)
-            mine = bars.setdefault(part.get("id", ""), [])
-            mine.append(Bar(len(mine), measure.get("number", ""), cell, ordinal))
-            ordinal += 1
-        if inner == "measure":
-            bars.setdefault(group.get("id", ""), [])
-    if not bars:
-        raise InputError("score.no-parts", "the score has no parts", where=Where())
-    return bars
+    is_timewise = root.tag == "score-timewise"
+    for element in root.iterfind("measure/part" if is_timewise else "part"):
+        groups.setdefault(element.get("id", ""), []).append((element, ordinal))
+        ordinal += 1 if is_timewise else _count(element, "measure")
+    return groups
+
+
+def _cells(group: _Element) -> Iterator[tuple[_Element, _Element]]:
+    """Yield, for each bar of a group, the element with its number and that with its notes."""
+    around = group.getparent()
+    if around is not None and around.tag == "measure":
+        yield around, group
+        return
+    for measure in group.iterchildren("measure"):
+        yield measure, measure
+
+
+def _count(element: _Element, path: str) -> int:
+    counted = element.xpath(f"count({path})")
+    assert isinstance(counted, float)  # as XPath's count always is
+    return int(counted)

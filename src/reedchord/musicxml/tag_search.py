@@ -5,24 +5,42 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+_OPAQUE = r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>"
+_REST_OF_TAG = r"(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>"
+
 
 def tags(text: str, tag: str, start: int = 0) -> Iterator[re.Match[str]]:
-    """Yield every start tag, end tag and empty tag of this name; group 1 is `/` at an end."""
-    pattern = re.compile(
-        r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>"
-        rf"|<(?P<close>/?)(?P<name>{tag})(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>",
-        re.DOTALL,
-    )
+    """Yield every start tag, end tag and empty tag of this name, with groups close and name."""
+    pattern = re.compile(rf"{_OPAQUE}|<(?P<close>/?)(?P<name>{tag}){_REST_OF_TAG}", re.DOTALL)
     return (match for match in pattern.finditer(text, start) if match["name"])
 
 
 def element_spans(text: str, tag: str) -> Iterator[tuple[int, int]]:
     """Yield start and end of each element of this name; such elements must not nest."""
+    first = next(tags(text, tag), None)
+    if first is None:
+        return
+    if all(text.find(opening, first.start()) < 0 for opening in ("<!", "<?")):
+        yield from _plain_spans(text, tag, first.start())
+        return
     start = 0
-    for match in tags(text, tag):
+    for match in tags(text, tag, first.start()):
         if match["close"]:
             yield start, match.end()
         elif match[0].endswith("/>"):
             yield match.start(), match.end()
         else:
             start = match.start()
+
+
+def _plain_spans(text: str, tag: str, position: int) -> Iterator[tuple[int, int]]:
+    """Yield spans where nothing can hide a tag: a search for its name alone is much faster."""
+    end_tag = re.compile(rf"</{tag}\s*>")
+    for opening in re.compile(rf"<{tag}{_REST_OF_TAG}").finditer(text, position):
+        if opening[0].endswith("/>"):
+            yield opening.span()
+            continue
+        closing = end_tag.search(text, opening.end())
+        if closing is None:
+            return
+        yield opening.start(), closing.end()

@@ -14,6 +14,8 @@ from reedchord.cli import output
 from reedchord.cli.carry import carry_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
+from reedchord.cli.diagram import diagram_command
+from reedchord.cli.find import find_command
 from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.place import place_command
@@ -42,9 +44,11 @@ app.command("place")(place_command)
 app.command("strip")(strip_command)
 app.command("plan")(plan_command)
 app.command("carry")(carry_command)
+app.command("find")(find_command)
 app.command("neighbours")(neighbours_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)
+app.command("diagram")(diagram_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 

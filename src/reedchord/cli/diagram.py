@@ -1,0 +1,118 @@
+"""`reedchord diagram`: a fingering as a picture of the two hands."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+
+if TYPE_CHECKING:
+    from reedchord.diagram import Diagram, DiagramSize
+
+
+def diagram_command(
+    sonority: Annotated[
+        str | None, typer.Argument(help="Id of a sonority in the collection.")
+    ] = None,
+    collection: Annotated[
+        Path | None,
+        typer.Option("--collection", "-c", help="File or folder of sonorities, YAML or JSON."),
+    ] = None,
+    fingering: Annotated[
+        str | None,
+        typer.Option(help='Instead of a sonority: "octave | left 1 2 3 | right 1".'),
+    ] = None,
+    saxophone: Annotated[
+        str | None, typer.Option(help="Saxophone of that fingering; its keys are checked.")
+    ] = None,
+    out: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", help="File.svg, .png or .pdf; else SVG is printed."),
+    ] = None,
+    size: Annotated[
+        str, typer.Option(help="footnote (12 mm high), text (20 mm) or page.")
+    ] = "text",
+    strip: Annotated[
+        bool, typer.Option("--strip", help="One line, for use between words (5 or 8 mm high).")
+    ] = False,
+) -> None:
+    """Draw a fingering: the two hands, pressed keys in black, further keys with their names."""
+    from reedchord.diagram import diagram_size
+    from reedchord.picture_files import PictureFormat, picture_bytes, picture_format
+    from reedchord.score_files import STANDARD_STREAM, write_atomically
+
+    to_file = out is not None and str(out) != STANDARD_STREAM
+    kind = picture_format(out) if out and to_file else PictureFormat.SVG
+    wished = diagram_size(size)
+    if fingering is None:
+        drawn = _of_sonority(sonority, collection, saxophone, wished, strip=strip)
+    else:
+        drawn = _of_fingering(fingering, saxophone, sonority, collection, wished, strip=strip)
+    if out is None or not to_file:
+        output.result(drawn.svg)
+        return
+    picture = picture_bytes(
+        drawn.svg,
+        kind,
+        width_mm=drawn.width_mm,
+        height_mm=drawn.height_mm,
+        title=drawn.title,
+        words=drawn.words,
+    )
+    write_atomically(out, picture)
+    output.say(f"wrote {out}: {drawn.words}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")
+
+
+def _of_sonority(
+    sonority: str | None,
+    collection: Path | None,
+    saxophone: str | None,
+    size: DiagramSize,
+    *,
+    strip: bool,
+) -> Diagram:
+    from reedchord.collection import read_collection
+    from reedchord.diagram import sonority_diagram
+    from reedchord.errors import RequestError
+
+    if sonority is None or collection is None:
+        lacking = "a sonority" if sonority is None else "the collection that the sonority is in"
+        raise RequestError(
+            "diagram.nothing",
+            f"{lacking} is missing",
+            hint='Give an id and --collection FILE, or --fingering "left 1 2 3 | right 1".',
+        )
+    if saxophone is not None:
+        raise RequestError(
+            "diagram.two-wishes",
+            "--saxophone goes with --fingering; a sonority has its own saxophone",
+            hint="Leave --saxophone out; `carry` shows a sonority on other saxophones.",
+        )
+    return sonority_diagram(read_collection(collection)[sonority], size=size, strip=strip)
+
+
+def _of_fingering(
+    fingering: str,
+    saxophone: str | None,
+    sonority: str | None,
+    collection: Path | None,
+    size: DiagramSize,
+    *,
+    strip: bool,
+) -> Diagram:
+    from reedchord import saxophones
+    from reedchord.diagram import fingering_diagram
+    from reedchord.errors import RequestError
+    from reedchord.fingering_text import parse_fingering
+
+    if sonority is not None or collection is not None:
+        raise RequestError(
+            "diagram.two-wishes",
+            "a sonority and --fingering are two fingerings",
+            hint="Give one of them.",
+        )
+    member = saxophones.saxophone(saxophone) if saxophone else None
+    return fingering_diagram(parse_fingering(fingering), saxophone=member, size=size, strip=strip)

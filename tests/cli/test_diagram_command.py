@@ -1,0 +1,83 @@
+"""`reedchord diagram` as a musician meets it."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+from lxml import etree
+
+from reedchord.cli.app import main
+
+BAND = str(files("reedchord").joinpath("demo_data", "harbour-band.yaml"))
+SLACK = ["alto-slack-water", "-c", BAND]
+
+
+@pytest.fixture
+def run(monkeypatch, capsysbinary, tmp_path):
+    monkeypatch.chdir(tmp_path)
+
+    def run(*arguments):
+        monkeypatch.setattr("sys.argv", ["reedchord", "diagram", *arguments])
+        status = 0
+        try:
+            main()
+        except SystemExit as end:
+            status = end.code or 0
+        captured = capsysbinary.readouterr()
+        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
+
+    return run
+
+
+@pytest.mark.parametrize("more", [[], ["-o", "-"]])
+def test_a_sonority_of_a_collection_is_printed_as_svg(run, more):
+    status, out, err = run(*SLACK, *more)
+    assert (status, err) == (0, "")
+    assert "Fingering of Slack water, alto saxophone" in out
+    assert etree.fromstring(out.encode()).get("height") == "20mm"
+
+
+@pytest.mark.parametrize(
+    ("name", "beginning"), [("m1.svg", b"<svg "), ("m1.PNG", b"\x89PNG"), ("m1.pdf", b"%PDF-")]
+)
+def test_the_ending_decides_the_format(run, tmp_path, name, beginning):
+    status, out, err = run(*SLACK, "-o", name, "--size", "footnote")
+    assert (status, out) == (0, "")
+    assert err.startswith(f"wrote {name}: left hand 1, 2 and 3; right hand 1, 3 and E flat; ")
+    assert "by 12 mm" in err
+    assert (tmp_path / name).read_bytes().startswith(beginning)
+
+
+def test_a_fingering_without_a_collection(run):
+    status, out, _ = run("--fingering", "low A | L 12 | R 0", "--saxophone", "baritone", "--strip")
+    assert status == 0
+    assert "<title>Fingering, baritone saxophone</title>" in out
+    assert "<desc>low A key; left hand 1 and 2; right hand none</desc>" in out
+    assert etree.fromstring(out.encode()).get("height") == "8mm"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "sentence", "hint"),
+    [
+        ([], "a sonority is missing", "--fingering"),
+        (["heron"], "the collection that the sonority is in is missing", "--collection FILE"),
+        (["heron", "-c", BAND], "there is no sonority 'heron'", "There are: "),
+        ([*SLACK, "-o", "m1.gif"], ".gif is no format for pictures", "svg, png, pdf"),
+        ([*SLACK, "-o", "m1"], "an ending is missing", "svg, png, pdf"),
+        ([*SLACK, "-o", "nowhere/m1.svg"], "cannot be written", ""),
+        ([*SLACK, "--size", "pages"], "'pages' is no size", "Did you mean page?"),
+        ([*SLACK, "--saxophone", "tenor"], "has its own saxophone", "`carry`"),
+        ([*SLACK, "--fingering", "L 1"], "are two fingerings", "Give one of them."),
+        (["--fingering", "L 1 9"], "'9' at column 5 is no main key", "1, 2, 3"),
+        (["--fingering", "L 1", "--saxophone", "zither"], "is no saxophone", "There are: "),
+        (["--fingering", "low A", "--saxophone", "alto"], "no alto saxophone has it", "Leave"),
+    ],
+)
+def test_mistakes_are_explained_and_nothing_is_written(run, tmp_path, arguments, sentence, hint):
+    status, out, err = run(*arguments)
+    assert (status, out) == (2, "")
+    assert err.startswith("error: ")
+    assert sentence in err
+    assert hint in err
+    assert list(tmp_path.iterdir()) == []

@@ -29,9 +29,8 @@ def diagram_command(
         str | None, typer.Option(help="Saxophone of that fingering; its keys are checked.")
     ] = None,
     out: Annotated[
-        Path | None,
-        typer.Option("--output", "-o", help="File.svg, .png or .pdf; else SVG is printed."),
-    ] = None,
+        Path, typer.Option("--output", "-o", help="File.svg, .png or .pdf; - prints SVG.")
+    ] = Path("-"),
     size: Annotated[
         str, typer.Option(help="footnote (12 mm high), text (20 mm) or page.")
     ] = "text",
@@ -44,16 +43,13 @@ def diagram_command(
     from reedchord.picture_files import PictureFormat, picture_bytes, picture_format
     from reedchord.score_files import STANDARD_STREAM, write_atomically
 
-    to_file = out is not None and str(out) != STANDARD_STREAM
-    kind = picture_format(out) if out and to_file else PictureFormat.SVG
+    printed = str(out) == STANDARD_STREAM
+    kind = PictureFormat.SVG if printed else picture_format(out)
     wished = diagram_size(size)
     if fingering is None:
         drawn = _of_sonority(sonority, collection, saxophone, wished, strip=strip)
     else:
         drawn = _of_fingering(fingering, saxophone, sonority, collection, wished, strip=strip)
-    if out is None or not to_file:
-        output.result(drawn.svg)
-        return
     picture = picture_bytes(
         drawn.svg,
         kind,
@@ -63,7 +59,8 @@ def diagram_command(
         words=drawn.words,
     )
     write_atomically(out, picture)
-    output.say(f"wrote {out}: {drawn.words}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")
+    if not printed:
+        output.say(f"wrote {out}: {drawn.words}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")
 
 
 def _of_sonority(

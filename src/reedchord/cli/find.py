@@ -1,0 +1,67 @@
+"""`reedchord find`: the sonorities that come nearest to a wish."""
+
+from __future__ import annotations
+
+import json
+
+import typer
+
+from reedchord.cli import find_options as on
+from reedchord.cli import output
+from reedchord.cli.options import CollectionOption
+
+NOTHING_FOUND = 1
+
+
+def find_command(
+    collection: CollectionOption,
+    concert: on.ConcertOption = None,
+    written: on.WrittenOption = None,
+    emphasised: on.EmphasisedOption = None,
+    pitch_class: on.PitchClassOption = False,
+    interval: on.IntervalOption = None,
+    highest: on.HighestOption = None,
+    lowest: on.LowestOption = None,
+    tones: on.TonesOption = None,
+    within: on.WithinOption = None,
+    saxophone: on.SaxophoneOption = None,
+    at: on.AtOption = None,
+    speed: on.SpeedOption = None,
+    evidence: on.EvidenceOption = None,
+    connects_to: on.ConnectsToOption = None,
+    avoid: on.AvoidOption = None,
+    avoid_within: on.AvoidWithinOption = None,
+    most: on.MostOption = 5,
+    as_json: on.JsonOption = False,
+) -> None:
+    """Find sonorities by what sounds, what stands out and what can be played; say why."""
+    from reedchord.collection import read_collection
+    from reedchord.search import find
+    from reedchord.search_report import found_data, found_text
+    from reedchord.search_text import WishText, wish_from_text
+
+    typed = WishText(
+        concert=concert,
+        written=written,
+        emphasised=emphasised,
+        pitch_class=pitch_class,
+        interval=interval,
+        highest=highest,
+        lowest=lowest,
+        tones=tones,
+        within=within,
+        saxophones=tuple(saxophone or ()),
+        at=at,
+        speed=speed,
+        evidence=evidence,
+        connects_to=connects_to,
+        avoid=avoid,
+        avoid_within=avoid_within,
+    )
+    found = find(read_collection(collection), wish_from_text(typed))
+    if as_json:
+        output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result(found_text(found, most=most))
+    if not found.fitting:
+        raise typer.Exit(NOTHING_FOUND)

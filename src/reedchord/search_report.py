@@ -1,0 +1,176 @@
+"""What a search found, as text for people and as plain data for programs."""
+
+from __future__ import annotations
+
+import re
+import textwrap
+from collections.abc import Iterator
+from fractions import Fraction
+from typing import Any
+
+from reedchord.pitch import Pitch, signed_cents_text
+from reedchord.search import Found, Judged, Meeting, Missing
+from reedchord.search_conditions import Heard, Verdict, gap_words, pitch_of
+from reedchord.search_wish import Wish
+from reedchord.sonority import Sonority
+
+WIDTH = 88
+NEAREST_SHOWN = 3
+_INDENT = " " * 4
+_UNKNOWN = "presence not known"
+
+
+def found_text(found: Found, *, most: int) -> str:
+    """Return at most so many results, best first, or the nearest ones and what ruled them out."""
+    if found.fitting:
+        return _list_text(_head(found, most), found.fitting[:most], found)
+    searched = len(found.ruled_out)
+    head = f"None of {searched} {_sonorities(searched)} fits."
+    if not found.ruled_out:
+        return f"{head}\n"
+    return _list_text(f"{head} The nearest:", found.ruled_out[:NEAREST_SHOWN], found)
+
+
+def found_data(found: Found, *, most: int) -> dict[str, Any]:
+    """Return the same as plain data, ready for JSON; cents as numbers."""
+    nearest = () if found.fitting else found.ruled_out[:NEAREST_SHOWN]
+    return {
+        "searched": len(found.fitting) + len(found.ruled_out),
+        "fitting": len(found.fitting),
+        "complete": found.complete,
+        "results": [_judged_data(one) for one in found.fitting[:most]],
+        "nearest": [_judged_data(one) for one in nearest],
+    }
+
+
+def _sonorities(count: int) -> str:
+    return "sonority" if count == 1 else "sonorities"
+
+
+def _head(found: Found, most: int) -> str:
+    fitting, searched = len(found.fitting), len(found.fitting) + len(found.ruled_out)
+    complete, of = found.complete, f"of {searched} {_sonorities(searched)}"
+    shown = f"; the best {most}:" if fitting > most else ", best first:"
+    if complete == fitting:
+        return f"{fitting} {of} fit{shown}"
+    return (
+        f"{complete or 'None'} {of} with all wished pitches, {fitting - complete} with some{shown}"
+    )
+
+
+def _list_text(head: str, judged: tuple[Judged, ...], found: Found) -> str:
+    lines = [head]
+    for number, one in enumerate(judged, start=1):
+        sonority = one.sonority
+        lines += [
+            "",
+            f"{number}.  {_title(one)}",
+            f"{_INDENT}{sonority.fingering.short()}",
+        ]
+        lines += [f"{_INDENT}{line}" for line in _table(_tone_rows(one, found.wish))]
+        for clause in _clauses(one):
+            lines += textwrap.wrap(
+                clause,
+                WIDTH,
+                initial_indent=_INDENT,
+                subsequent_indent=_INDENT + "  ",
+                break_on_hyphens=False,
+            )
+    return "\n".join(lines) + "\n"
+
+
+def _title(one: Judged) -> str:
+    sonority = one.sonority
+    facts = f"{sonority.label()}, {sonority.saxophone}, {sonority.evidence}"
+    return f"{sonority.id}: {facts}; cost {one.cost:.0f}"
+
+
+def _table(rows: list[tuple[str, ...]]) -> list[str]:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return [
+        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in rows
+    ]
+
+
+def _tone_rows(one: Judged, wish: Wish) -> list[tuple[str, ...]]:
+    met = [(_met_label(m, wish), *_tone_cells(one.sonority, m.tone, wish)) for m in one.met]
+    missing = [_missing_cells(m, one.sonority, wish) for m in one.missing]
+    others = [("in addition", *_tone_cells(one.sonority, t, wish)) for t in one.in_addition]
+    return [*met, *missing, *others]
+
+
+def _met_label(meeting: Meeting, wish: Wish) -> str:
+    return f"{_wish_words(meeting.wish, wish)} met {_by(meeting.cents)}"
+
+
+def _by(cents: Fraction) -> str:
+    return f"by {signed_cents_text(cents).replace('-', '−')}¢" if cents else "exactly"
+
+
+def _tone_cells(sonority: Sonority, tone: Heard, wish: Wish) -> tuple[str, ...]:
+    kind = "written" if wish.written else "concert"
+    pitch = pitch_of(sonority, tone, wish).printed()
+    return f"tone {tone.number}", f"{kind} {pitch}", str(tone.presence or _UNKNOWN)
+
+
+def _missing_cells(missing: Missing, sonority: Sonority, wish: Wish) -> tuple[str, ...]:
+    label = f"{_wish_words(missing.wish, wish)} missing"
+    if missing.nearest is None:
+        return label, "", "", ""
+    tone, pitch, _ = _tone_cells(sonority, missing.nearest.tone, wish)
+    return f"{label}; nearest", tone, pitch, gap_words(missing.nearest.cents)
+
+
+def _wish_words(pitch: Pitch, wish: Wish) -> str:
+    """Return a wished pitch for people, without its octave where that does not count."""
+    printed = pitch.printed()
+    return re.sub(r"−?\d+", "", printed, count=1) if wish.pitch_class else printed
+
+
+def _clauses(one: Judged) -> Iterator[str]:
+    yield from (f"ruled out by {verdict.wish}: {verdict.words}" for verdict in one.ruled_out)
+    yield from (f"{verdict.wish}: {verdict.words}" for verdict in one.notes)
+
+
+def _judged_data(one: Judged) -> dict[str, Any]:
+    sonority = one.sonority
+    return {
+        "sonority": sonority.id,
+        "name": sonority.name,
+        "saxophone": sonority.saxophone.name,
+        "evidence": str(sonority.evidence),
+        "cost": round(one.cost, 3),
+        "met": [_meeting_data(meeting, sonority) for meeting in one.met],
+        "missing": [
+            {
+                "wish": str(missing.wish),
+                "nearest": missing.nearest and _meeting_data(missing.nearest, sonority),
+            }
+            for missing in one.missing
+        ],
+        "in_addition": [_tone_data(tone, sonority) for tone in one.in_addition],
+        "notes": [_verdict_data(verdict) for verdict in one.notes],
+        "ruled_out_by": [_verdict_data(verdict) for verdict in one.ruled_out],
+    }
+
+
+def _meeting_data(meeting: Meeting, sonority: Sonority) -> dict[str, Any]:
+    return {
+        "wish": str(meeting.wish),
+        "cents": float(meeting.cents),
+        **_tone_data(meeting.tone, sonority),
+    }
+
+
+def _tone_data(tone: Heard, sonority: Sonority) -> dict[str, Any]:
+    return {
+        "tone": tone.number,
+        "written": str(sonority.written(tone.number)),
+        "concert": str(sonority.concert(tone.number)),
+        "presence": tone.presence and str(tone.presence),
+    }
+
+
+def _verdict_data(verdict: Verdict) -> dict[str, Any]:
+    return {"wish": verdict.wish, "because": verdict.words, "cost": verdict.cost}

@@ -1,0 +1,97 @@
+"""`find` and `neighbours` as a composer meets them; the README shows their true output."""
+
+from __future__ import annotations
+
+import json
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from reedchord.cli.app import main
+from reedchord.demo import demo_files, write_demo
+
+README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
+SHOWN = re.findall(
+    r"```sh\n(reedchord (?:find|neighbours) .*?)\n```\n\n```text\n(.*?)```", README, re.DOTALL
+)
+IN_BAND = ["-c", "harbour-band.yaml"]
+
+
+@pytest.fixture
+def harbour(tmp_path, monkeypatch):
+    write_demo(tmp_path, demo_files()[1])
+    monkeypatch.chdir(tmp_path)
+
+
+@pytest.fixture
+def run(monkeypatch, capsysbinary, harbour):
+    def run(*arguments):
+        monkeypatch.setattr("sys.argv", ["reedchord", *arguments])
+        status = 0
+        try:
+            main()
+        except SystemExit as end:
+            status = end.code or 0
+        captured = capsysbinary.readouterr()
+        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
+
+    return run
+
+
+def test_the_readme_shows_both_commands():
+    assert [command.split()[1] for command, _ in SHOWN] == ["find", "neighbours"]
+
+
+@pytest.mark.parametrize(("command", "printed"), SHOWN, ids=["find", "neighbours"])
+def test_the_readme_shows_what_is_printed(run, command, printed):
+    assert run(*shlex.split(command)[1:]) == (0, printed, "")
+
+
+def test_find_for_programs(run):
+    status, out, _ = run("find", *IN_BAND, "--concert", "F4", "--saxophone", "alto", "--json")
+    assert status == 0
+    assert [one["sonority"] for one in json.loads(out)["results"]] == ["alto-slack-water"]
+
+
+def test_nothing_found_is_status_1_with_the_nearest(run):
+    wishes = ["--concert", "Eb4 Bb4", "--at", "ff", "--saxophone", "alto"]
+    status, out, err = run("find", *IN_BAND, *wishes)
+    assert (status, err) == (1, "")
+    assert "The nearest:" in out
+    assert "ruled out by dynamic: it speaks at p-f, not at ff" in out
+    status, out, _ = run("find", *IN_BAND, *wishes, "--json")
+    assert status == 1
+    assert json.loads(out)["nearest"][0]["ruled_out_by"][0]["wish"] == "dynamic"
+
+
+@pytest.mark.parametrize(
+    ("wishes", "words"),
+    [
+        (["--concert", "F4 H5"], "'H5' is no pitch: column 1 should be a step"),
+        (["--concert", "F4", "--saxophone", "kazoo"], "sopranino, soprano, alto, C melody"),
+        (["--concert", "F4", "--written", "D5"], "--concert or --written, not both"),
+        (["--concert", "F4 A5", "--tones", "1"], "2 pitches cannot sound in 1 tones"),
+        (["--connects-to", "alto-slack"], "Did you mean alto-slack-water"),
+        ([], "nothing is wished"),
+    ],
+)
+def test_bad_wishes_are_status_2(run, wishes, words):
+    status, out, err = run("find", *IN_BAND, *wishes)
+    assert (status, out) == (2, "")
+    assert words in err
+
+
+def test_neighbours_for_programs(run):
+    status, out, _ = run("neighbours", "alto-slack-water", *IN_BAND, "--json", "--most", "0")
+    assert status == 0
+    data = json.loads(out)
+    assert [near["sonority"] for near in data["documented"]] == ["alto-tide-mill", "alto-lantern"]
+    assert data["computed"] == []
+
+
+def test_neighbours_of_nothing(run):
+    status, _, err = run("neighbours", "alto-slack", *IN_BAND)
+    assert status == 2
+    assert "alto-slack-water" in err

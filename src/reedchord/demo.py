@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from importlib.resources import files
 from pathlib import Path
 
 from reedchord.collection import parse_collection
+from reedchord.demo_paths import COLLECTION, PLAN, SCORE, shipped_path
 from reedchord.errors import RequestError, Where
 from reedchord.footnotes import FootnoteFormat, footnotes_of, written_as
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import parse_plan
 from reedchord.score_files import write_atomically
 
-COLLECTION, SCORE, PLAN = "harbour-band.yaml", "harbour-lights.musicxml", "harbour-plan.yaml"
 PLACED, TEXT, PAGE = (
     "harbour-lights-placed.musicxml",
     "harbour-lights-footnotes.txt",
@@ -32,7 +31,7 @@ class DemoFile:
 
 def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     """Return the demonstration made anew: the placed score, and every file with its meaning."""
-    given = {name: shipped(name) for name in (COLLECTION, SCORE, PLAN)}
+    given = {name: shipped_path(name).read_bytes() for name in (COLLECTION, SCORE, PLAN)}
     collection = parse_collection(given[COLLECTION].decode("utf-8"), COLLECTION)
     plan = parse_plan(given[PLAN].decode("utf-8"), PLAN)
     placed = place(given[SCORE], plan.placements, collection, plan.style)
@@ -71,8 +70,3 @@ def write_demo(folder: Path, demo: list[DemoFile]) -> None:
         ) from None
     for file in demo:
         write_atomically(folder / file.name, file.data)
-
-
-def shipped(name: str) -> bytes:
-    """Return a file that comes with the package."""
-    return files("reedchord").joinpath("demo_data", name).read_bytes()

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from reedchord.errors import RequestError
-from reedchord.musicxml.document import Score, read_score
-from reedchord.placement.record import PlacedRecord, ScoreRecord, read_record
+from reedchord.musicxml.document import Part, Score, read_score
+from reedchord.placement.record import PlacedRecord, read_record, rows_still_there
 from reedchord.sonority import Sonority
 from reedchord.wording import CAUTIONS, evidence_words, limit_words, source_words
 
@@ -38,7 +38,7 @@ def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     """
     score = read_score(data)
     record = read_record(score)
-    rows = _still_there(score, record) if record else []
+    rows = rows_still_there(score, record) if record else []
     if record is None or not rows:
         raise RequestError(
             "score.no-placements",
@@ -51,15 +51,6 @@ def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     return [
         _footnote(label, record.sonorities[mine[0].wish.sonority], mine, score, british=british)
         for label, mine in by_label.items()
-    ]
-
-
-def _still_there(score: Score, record: ScoreRecord) -> list[PlacedRecord]:
-    """Return the placements whose chords the score still has."""
-    notes = score.root.iter("footnote")
-    labels = {(note.text or "").partition(":")[0] for note in notes}
-    return [
-        row for row in record.placements if row.label in labels or score.ids.intersection(row.ids)
     ]
 
 
@@ -96,11 +87,20 @@ def _tone_words(sonority: Sonority, number: int) -> str:
 def _place_words(row: PlacedRecord, score: Score) -> str:
     part = next((part for part in score.parts if part.id == row.wish.part), None)
     name = part.name if part and part.name else row.wish.part
-    words = f"{name}, bar {row.bar}, beat {row.wish.beat}"
+    words = f"{name}, bar {_bar_now(row, part)}, beat {row.wish.beat}"
     if row.wish.manner != "ordinary":
         words += f", {row.wish.manner}"
     number = row.emphasised
     return words if number is None else f"{words}, tone {number} emphasised"
+
+
+def _bar_now(row: PlacedRecord, part: Part | None) -> str:
+    """Return the bar in which the chord stands now: somebody may have added bars before it."""
+    first = row.ids[0] if row.ids else None
+    for bar in part.bars if part and first else ():
+        if any(note.get("id") == first for note in bar.element.iterchildren("note")):
+            return bar.label or str(bar.index + 1)
+    return row.bar
 
 
 def written_as(notes: Sequence[Footnote], form: FootnoteFormat) -> str:

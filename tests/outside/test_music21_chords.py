@@ -4,11 +4,11 @@ from fractions import Fraction
 
 import pytest
 
-from reedchord.collection import parse_collection
-from reedchord.demo import COLLECTION, shipped
+from reedchord.collection import read_collection
+from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.music21_bridge import to_music21
 
-SONORITIES = list(parse_collection(shipped(COLLECTION).decode("utf-8")))
+SONORITIES = list(read_collection(shipped_path(COLLECTION)))
 
 
 @pytest.mark.parametrize("sonority", SONORITIES, ids=lambda sonority: sonority.id)

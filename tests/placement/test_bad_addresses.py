@@ -104,13 +104,21 @@ def test_a_beat_that_is_no_beat(beat):
     assert "2+1/3" in str(error)
 
 
+def test_a_chord_of_which_only_some_notes_are_tied_on():
+    upper = note("E5", 2, type_="half").replace("<note>", "<note><chord/>")
+    tied = [note("C5", 2, type_="half", more=f'<tie type="{way}"/>') for way in ("start", "stop")]
+    error = refusal(score(tied[0] + upper + tied[1] + upper), at(1, 1))
+    assert error.code == "address.tie"
+    assert "bar 1, beat 3" in str(error)
+
+
 def test_a_note_that_is_tied_to_the_one_before():
     tied = note("C5", 2, type_="half", more='<tie type="start"/>') + note(
         "C5", 2, type_="half", more='<tie type="stop"/>'
     )
     error = refusal(score(tied), at(1, 3))
     assert error.code == "address.inside"
-    assert "where the tie begins" in str(error)
+    assert "bar 1, beat 1: it takes the whole chain" in str(error)
 
 
 def test_a_drum_stroke():

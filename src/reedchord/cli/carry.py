@@ -7,15 +7,16 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import CollectionOption, SonorityArgument
+from reedchord.cli.options import OptionalCollection, SonorityArgument, named_collection
 from reedchord.errors import RequestError
 
 
 def carry_command(
     sonority: SonorityArgument,
-    collection: CollectionOption,
+    more: Annotated[list[str] | None, typer.Argument(help="More members, after --to.")] = None,
+    collection: OptionalCollection = None,
     to: Annotated[
-        list[str] | None, typer.Option("--to", help="Member of the family; may be repeated.")
+        list[str] | None, typer.Option("--to", help="Member of the family; more may follow.")
     ] = None,
     everywhere: Annotated[bool, typer.Option("--all", help="Every other member.")] = False,
 ) -> None:
@@ -25,10 +26,11 @@ def carry_command(
     from reedchord.collection import read_collection
     from reedchord.saxophones import saxophone
 
-    record = read_collection(collection)[sonority]
-    if bool(to) == everywhere:
+    record = read_collection(named_collection(collection))[sonority]
+    wanted = [*(to or []), *(more or [])]
+    if bool(wanted) == everywhere:
         raise RequestError("carry.where-to", "say --to MEMBER or --all")
-    members = [saxophone(name) for name in to or []]
+    members = [saxophone(name) for name in wanted]
     carried = carry_to_all(record) if everywhere else [carry_to(record, m) for m in members]
     output.result(carried_text(record, carried))
     output.note(f"evidence is carried: {ONLY_A_TRIAL}")

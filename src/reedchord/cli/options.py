@@ -7,6 +7,9 @@ from typing import Annotated
 
 import typer
 
+from reedchord.cli import output
+from reedchord.demo_paths import COLLECTION, shipped_path
+
 CollectionOption = Annotated[
     Path,
     typer.Option("--collection", "-c", help="File or folder of sonorities, YAML or JSON."),
@@ -15,3 +18,21 @@ BritishOption = Annotated[
     bool, typer.Option("--british", help="Crotchets and quavers instead of quarters and eighths.")
 ]
 SonorityArgument = Annotated[str, typer.Argument(help="Id of a sonority in the collection.")]
+
+OptionalCollection = Annotated[
+    Path | None,
+    typer.Option(
+        "--collection",
+        "-c",
+        envvar="REEDCHORD_COLLECTION",
+        help="File or folder of sonorities; without it, the invented demonstration's.",
+    ),
+]
+
+
+def named_collection(collection: Path | None) -> Path:
+    """Return the collection that was named, else the demonstration's, and say so."""
+    if collection is not None:
+        return collection
+    output.note("no --collection is named: these are the demonstration's sonorities, all invented")
+    return shipped_path(COLLECTION)

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.target import chosen_target
 
 EXIT_WOULD_CHANGE = 1
 
@@ -23,7 +24,7 @@ def place_command(
     plan: Annotated[Path | None, Option(help="File of placements, all made at once.")] = None,
     part: Annotated[str | None, Option("--part", "-p", help="Part, by id or name.")] = None,
     bar: Annotated[str | None, Option("--bar", "-b", help="Bar's label, or @N counted.")] = None,
-    beat: Annotated[str, Option(help="Beat from 1: 3, 2.5 or 2+1/3.")] = "1",
+    beat: Annotated[str | None, Option(help="Beat from 1: 3, 2.5 or 2+1/3; else 1.")] = None,
     voice: Annotated[str | None, Option(help="Voice, where several begin there.")] = None,
     staff: Annotated[str | None, Option(help="Staff, where several begin there.")] = None,
     emphasised: Annotated[
@@ -32,7 +33,7 @@ def place_command(
     tones: Annotated[
         str | None, Option(help="Only these tones, by number or pitch: 1,3 or F#4,G5.")
     ] = None,
-    manner: Annotated[str, Option(help="ordinary, slap or 'very soft'.")] = "ordinary",
+    manner: Annotated[str | None, Option(help="ordinary, slap or 'very soft'.")] = None,
     saxophone: Annotated[
         str | None, Option(help="The part's saxophone, where the score does not tell.")
     ] = None,
@@ -71,10 +72,10 @@ def place_command(
             "voice": voice,
             "staff": staff,
             "emphasised": emphasised,
-            "tones": [tone.strip() for tone in tones.split(",")] if tones else None,
+            "tones": None if tones is None else [tone.strip() for tone in tones.split(",")],
             "manner": manner,
             "saxophone": saxophone,
-            "carry": carry,
+            "carry": carry or None,
         },
         style={
             "grid": grid,
@@ -83,7 +84,7 @@ def place_command(
             "source": source,
             "marking": marking,
         },
-        target=score if in_place else out,
+        target=chosen_target(score, out, in_place=in_place, others=(collection, plan)),
         writes=not (diff or dry_run),
     )
     file, placed = read_request(request)

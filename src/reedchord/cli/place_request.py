@@ -41,7 +41,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
 
     Raises RequestError or InputError, or SeveralErrors with all that is wrong.
     """
-    _refuse_unclear_output(request)
+    _refuse_no_output(request)
     plan = _plan(request)
     folder = request.collection or plan.collection
     if folder is None:
@@ -54,7 +54,9 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
         style = _style(request.style, plan.style, file.data)
         placed = place(file.data, plan.placements, collection, style)
     except ReedchordError as error:
-        raise error.at(Where(path=str(request.score))) from None
+        if not error.code.startswith("collection."):
+            error.at(Where(path=str(request.score)))
+        raise
     stale = stale_companions(file)
     if stale:
         sentence = f"the package also holds {', '.join(stale)}, which stay as they were"
@@ -62,30 +64,23 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
     return file, placed
 
 
-def _refuse_unclear_output(request: PlaceRequest) -> None:
+def _refuse_no_output(request: PlaceRequest) -> None:
     if request.writes and request.target is None:
         raise RequestError(
             "place.no-output",
             "no output is named",
             hint="Write to -o FILE or --in-place; or look first with --diff or --dry-run.",
         )
-    is_input = request.target is not None and request.target.absolute() == request.score.absolute()
-    given_in_place = request.target is request.score
-    if request.writes and is_input and not given_in_place:
-        raise RequestError(
-            "place.overwrites-input",
-            "the output is the score itself",
-            hint="Say --in-place if that is meant.",
-        )
 
 
 def _plan(request: PlaceRequest) -> Plan:
     """Return the plan file's placements, or the one that the options describe."""
-    named = [name for name in ("sonority", "part", "bar") if request.placement[name] is not None]
+    named = [name for name, said in request.placement.items() if said is not None]
     if request.plan is not None:
         if named:
             raise RequestError(
-                "place.plan-and-more", f"--plan holds the placements: leave out {named[0]}"
+                "place.plan-and-more",
+                f"--plan holds the placements: leave out {', '.join(named)}",
             )
         return read_plan(request.plan)
     missing = [name for name in ("sonority", "part", "bar") if name not in named]

@@ -7,12 +7,17 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption, CollectionOption, SonorityArgument
+from reedchord.cli.options import (
+    BritishOption,
+    OptionalCollection,
+    SonorityArgument,
+    named_collection,
+)
 
 
 def show_command(
     sonority: SonorityArgument,
-    collection: CollectionOption,
+    collection: OptionalCollection = None,
     a4: Annotated[float, typer.Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
     british: BritishOption = False,
 ) -> None:
@@ -20,5 +25,5 @@ def show_command(
     from reedchord.card import card_text
     from reedchord.collection import read_collection
 
-    record = read_collection(collection)[sonority]
+    record = read_collection(named_collection(collection))[sonority]
     output.result(card_text(record, a4_hz=a4, british=british))

@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.target import chosen_target
 from reedchord.errors import ReedchordError, RequestError, Where
 
 
@@ -22,7 +23,7 @@ def strip_command(
     from reedchord.placement.strip import strip
     from reedchord.score_files import as_file, read_score_file, write_atomically
 
-    target = score if in_place else out
+    target = chosen_target(score, out, in_place=in_place)
     if target is None:
         raise RequestError(
             "strip.no-output", "no output is named", hint="Write to -o FILE or --in-place."

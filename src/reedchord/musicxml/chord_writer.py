@@ -67,17 +67,26 @@ class BarText:
     start: int
 
 
-def chord_edits(bar: BarText, events: Sequence[Event], chord: ChordToWrite) -> list[Edit]:
+def chord_edits(
+    bar: BarText,
+    events: Sequence[Event],
+    chord: ChordToWrite,
+    *,
+    comes_in: bool = False,
+    goes_on: bool = False,
+) -> list[Edit]:
     """Return the edits, in the document's offsets, that write a chord over events of one bar.
 
-    `events` are one rest, note or chord, or the links of a chain of ties; what hangs on the
-    chord is written at the first. Raises RequestError where a rest cannot become notes.
+    `events` are one rest, note or chord, or the links of a chain of ties, which may come in
+    from the bar before and go on into the next; what hangs on the chord is written at the
+    first. Raises RequestError where a rest cannot become notes.
     """
     edits: list[Edit] = []
     ids = chord.ids
-    for event in events:
-        here = chord if event is events[0] else continuation(chord, ())
-        edits += _event_edits(bar, event, replace(here, ids=ids))
+    for index, event in enumerate(events):
+        here = continuation(chord, ids) if index else replace(chord, ids=ids)
+        tied = comes_in or index > 0, goes_on or index + 1 < len(events)
+        edits += _event_edits(bar, event, here, tied)
         ids = ids[len(chord.notes) * links_of(event) :]
     return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
 
@@ -118,13 +127,15 @@ def links_of(event: Event) -> int:
     return len(written_values(event) or [0])
 
 
-def _event_edits(bar: BarText, event: Event, chord: ChordToWrite) -> list[Edit]:
+def _event_edits(
+    bar: BarText, event: Event, chord: ChordToWrite, tied: tuple[bool, bool]
+) -> list[Edit]:
     nodes = [bar.node.children[index] for index in event.children]
     first = nodes[0]
     lead = space_before(bar.text, first.start)
     values = written_values(event)
     count = len(chord.notes)
-    tied_in, tied_out = event.is_tied("stop"), event.is_tied("start")
+    tied_in, tied_out = tied
     link = _Link(
         chord=chord,
         ids=chord.ids[:count],
@@ -134,6 +145,8 @@ def _event_edits(bar: BarText, event: Event, chord: ChordToWrite) -> list[Edit]:
     )
     editor = NoteEditor(bar.text, first)
     _turn_into_first_note(editor, link, event, values)
+    for node in nodes[1:]:
+        _rescue(editor, bar.text, node)
     value = values[0] if values else _missing_value(event)
     tail = _members(bar.text, first, link, event, value, start=1)
     for index, value in enumerate((values or [])[1:], start=1):
@@ -194,6 +207,17 @@ def _turn_into_first_note(
     if link.ids:
         editor.set_id(link.ids[0])
     _hang(editor, link.chord)
+
+
+def _rescue(editor: NoteEditor, text: str, gone: Node) -> None:
+    """Move what hangs on a note that goes away to the first note, its ties aside."""
+    for child in gone.children:
+        if child.tag == "lyric":
+            editor.add("lyric", child.source(text))
+        elif child.tag == "notations":
+            for notation in child.children:
+                if notation.tag != "tied":
+                    editor.add_notation(notation.source(text))
 
 
 def _hang(editor: NoteEditor, chord: ChordToWrite) -> None:

@@ -75,6 +75,10 @@ class NoteEditor:
         else:
             self._added.append((technical.close_start, "technical", new))
 
+    def add_notation(self, new: str) -> None:
+        """Add a notation, such as a slur or an articulation, to those that the note has."""
+        self._add_notation("technical", new)
+
     def _add_notation(self, tag: str, new: str) -> None:
         notations = next(
             (c for c in self._children if c.tag == "notations" and not c.self_closing), None

@@ -34,17 +34,31 @@ class PartMusic:
         return self._read[index]
 
     def tied_from(self, bar_index: int, event: Event) -> list[tuple[int, Event]]:
-        """Return an event and all that it is tied on to, each with its bar's index."""
+        """Return an event and all that it is tied on to as a whole, each with its bar's index."""
         chain = [(bar_index, event)]
-        while event.is_tied("start"):
-            following = self._next_in_voice(bar_index, event)
-            if following is None or not following[1].is_tied("stop"):
+        while event.is_wholly_tied("start"):
+            following = self.next_in_voice(bar_index, event)
+            if following is None or not following[1].is_wholly_tied("stop"):
                 break
             chain.append(following)
             bar_index, event = following
         return chain
 
-    def _next_in_voice(self, bar_index: int, event: Event) -> tuple[int, Event] | None:
+    def tied_into(self, bar_index: int, event: Event) -> tuple[int, Event] | None:
+        """Return the event before that is tied on to this one, with its bar's index, if any."""
+        if not event.is_tied("stop"):
+            return None
+        for index in (bar_index, bar_index - 1):
+            if index < 0:
+                continue
+            for other in self.bar(index).events:
+                is_before = other.is_tied("start") and other.voice == event.voice
+                if is_before and self.next_in_voice(index, other) == (bar_index, event):
+                    return index, other
+        return None
+
+    def next_in_voice(self, bar_index: int, event: Event) -> tuple[int, Event] | None:
+        """Return what follows an event at once in its voice, with its bar's index, if anything."""
         for index, onset in ((bar_index, event.end_quarters), (bar_index + 1, 0)):
             if index >= len(self.part.bars):
                 continue

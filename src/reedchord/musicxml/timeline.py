@@ -60,17 +60,22 @@ class Event:
 
     def is_tied(self, way: str) -> bool:
         """Whether any of its notes has a tie of this type, `start` or `stop`."""
-        return any(
-            tie.get("type") == way
-            for note in self.notes
-            for tag in ("tie", "notations/tied")
-            for tie in note.iterfind(tag)
-        )
+        return any(_has_tie(note, way) for note in self.notes)
+
+    def is_wholly_tied(self, way: str) -> bool:
+        """Whether every one of its notes has a tie of this type."""
+        return all(_has_tie(note, way) for note in self.notes)
 
     @property
     def pitches(self) -> tuple[Pitch, ...]:
         """Its pitches as they are written; raises InputError where a note has none."""
         return tuple(pitch_of(note) for note in self.notes if note.find("rest") is None)
+
+
+def _has_tie(note: _Element, way: str) -> bool:
+    return any(
+        tie.get("type") == way for tag in ("tie", "notations/tied") for tie in note.iterfind(tag)
+    )
 
 
 def pitch_of(note: _Element) -> Pitch:

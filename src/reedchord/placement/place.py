@@ -9,9 +9,10 @@ from reedchord.carry import carry_to
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
+from reedchord.placement.appearance import wanted_tones
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
-from reedchord.placement.record import ScoreRecord, read_record
+from reedchord.placement.record import ScoreRecord, read_record, rows_still_there
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
 from reedchord.placement.undo import original_text
@@ -63,8 +64,9 @@ def place(
     base, kept, record, warnings = _before_placements(score)
     chosen_style = style or (record.style if record else Style())
     targets = Targets(base)
-    settled = record if record and base is score else None
+    settled = _still_there(score, record) if record and base is score else None
     _refuse_other_grid(chosen_style, settled)
+    kept = _with_present_records(kept, wishes, warnings)
     found: dict[TargetKey, tuple[Wish, Target]] = {}
     for wish in kept:
         target = targets.find(wish.placement)
@@ -75,10 +77,16 @@ def place(
             target = targets.find(wish.placement)
             _refuse_occupied(target, new, settled)
             new.add(target.key)
-            found[target.key] = _fitting(wish, target, warnings), target
+            fitting = _fitting(wish, target, warnings)
+            _refuse_other_record(fitting, settled)
+            _check_tones(fitting, target, chosen_style)
+            _tell_replaced(found.get(target.key), fitting, target, warnings)
+            found[target.key] = fitting, target
         except ReedchordError as error:
             errors.append(error.at(wish.where))
     raise_all(errors)
+    if record is None and not found:
+        raise RequestError("place.nothing", "no placement is asked for")
     writing = Writing(score=base, before=score.text, style=chosen_style, settled=settled)
     result = write(writing, [(w.placement, w.sonority, t) for w, t in found.values()])
     return PlacedScore(
@@ -156,6 +164,56 @@ def _fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
     warnings += [f"{carried.sonority.id}: {sentence}" for sentence in carried.warnings]
     placement = wish.placement.model_copy(update={"sonority": carried.sonority.id})
     return replace(wish, placement=placement, sonority=carried.sonority)
+
+
+def _with_present_records(
+    kept: Sequence[Wish], wishes: Sequence[Wish], warnings: list[str]
+) -> list[Wish]:
+    """Return kept wishes with the records as they are now, where these are placed again."""
+    present = {wish.sonority.id: wish.sonority for wish in wishes}
+    renewed = [
+        replace(wish, sonority=present.get(wish.sonority.id, wish.sonority)) for wish in kept
+    ]
+    changed = {
+        new.sonority.id
+        for old, new in zip(kept, renewed, strict=True)
+        if old.sonority != new.sonority
+    }
+    warnings += [
+        f"the record of {name} has changed: its earlier places follow the new one"
+        for name in sorted(changed)
+    ]
+    return renewed
+
+
+def _refuse_other_record(wish: Wish, settled: ScoreRecord | None) -> None:
+    """One label stands for one record."""
+    known = settled.sonorities.get(wish.sonority.id) if settled else None
+    if known is not None and known != wish.sonority:
+        raise RequestError(
+            "placement.other-record",
+            f"the score holds another record of {wish.sonority.id}, and was edited since, so "
+            "its earlier places cannot follow the new one",
+            hint="Give the new record an id of its own.",
+        )
+
+
+def _check_tones(wish: Wish, target: Target, style: Style) -> None:
+    try:
+        wanted_tones(wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert)
+    except ReedchordError as error:
+        raise error.at(target.where) from None
+
+
+def _tell_replaced(
+    before: tuple[Wish, Target] | None, wish: Wish, target: Target, warnings: list[str]
+) -> None:
+    if before is not None and before[0].sonority.id != wish.sonority.id:
+        warnings.append(f"{target.where}: {wish.sonority.id} takes {before[0].sonority.id}'s place")
+
+
+def _still_there(score: Score, record: ScoreRecord) -> ScoreRecord:
+    return record.model_copy(update={"placements": tuple(rows_still_there(score, record))})
 
 
 def _refuse_occupied(target: Target, new: set[TargetKey], settled: ScoreRecord | None) -> None:

@@ -18,7 +18,6 @@ def reading_traps(placed: Sequence[PlacedSonority]) -> Iterator[str]:
         yield from _shared_lines(done)
         yield from _rests_in_other_voices(done)
         yield from _fingerings_already_there(done)
-        yield from _multi_bar_rests(done)
     yield from _changed_readings(placed)
 
 
@@ -57,18 +56,6 @@ def _fingerings_already_there(done: PlacedSonority) -> Iterator[str]:
             yield (
                 f"{done.target.where}: the note has the fingering {there!r} already, which "
                 f"stays beside that of {done.label}"
-            )
-
-
-def _multi_bar_rests(done: PlacedSonority) -> Iterator[str]:
-    """Yield multi-bar rests over the place: verovio draws them instead of the chord (measured)."""
-    music = done.target.music
-    for bars in dict.fromkeys(music.multi_bar_rests.get(index) for index, _ in done.target.chain):
-        if bars is not None:
-            first, last = (music.part.bars[index] for index in (bars[0], bars[-1]))
-            yield (
-                f"{done.target.where}: bars {first} to {last} are one multi-bar rest, and some "
-                f"readers draw it instead of {done.label}: divide it in the score"
             )
 
 

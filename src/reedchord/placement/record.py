@@ -107,6 +107,18 @@ def recorded_style(data: bytes) -> Style | None:
     return record.style if record else None
 
 
+def rows_still_there(score: Score, record: ScoreRecord) -> list[PlacedRecord]:
+    """Return the placements whose chords the score still has.
+
+    Ids tell; where a program dropped all of ours, the labels in the hidden footnotes do.
+    """
+    ids = score.ids
+    if any(ids.intersection(row.ids) for row in record.placements):
+        return [row for row in record.placements if ids.intersection(row.ids)]
+    labels = {(note.text or "").partition(":")[0] for note in score.root.iter("footnote")}
+    return [row for row in record.placements if row.label in labels]
+
+
 def record_text(record: ScoreRecord) -> str:
     """Return the record as text that may stand in XML of any encoding."""
     data = record.model_dump(mode="json", by_alias=True, exclude_defaults=True)

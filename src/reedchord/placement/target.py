@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -92,12 +92,14 @@ class Targets:
         bar = part.bar(placement.bar)
         timeline = music.bar(bar.index)
         onset = timeline.onset_of(parse_beat(placement.beat))
-        staff = placement.staff or "1"
+        staff = _staff_there(timeline, onset, placement)
         pitch = part_pitch(
             self._score, part, timeline.state_at(onset).transpose(staff), placement.saxophone
         )
         event = timeline.event_at(onset, voice=placement.voice, staff=placement.staff)
         chain = music.tied_from(bar.index, event)
+        _refuse_broken_ties(music, bar.index, chain)
+        _refuse_hidden_bars(music, chain)
         _refuse(music, timeline, event)
         return Target(
             part,
@@ -110,14 +112,60 @@ class Targets:
         )
 
 
-def _refuse(music: PartMusic, timeline: BarTimeline, event: Event) -> None:
-    """Raise RequestError where a chord in place of this event would break something."""
-    if event.is_tied("stop"):
+def _staff_there(timeline: BarTimeline, onset: Fraction, placement: Placement) -> str:
+    """Return the staff of what begins here; a part's own is told before the address is judged."""
+    if placement.staff is not None:
+        return placement.staff
+    staves = {
+        event.staff
+        for event in timeline.events
+        if event.onset_quarters == onset
+        and not event.is_cue
+        and placement.voice in (None, event.voice)
+    }
+    return staves.pop() if len(staves) == 1 else "1"
+
+
+def _refuse_broken_ties(
+    music: PartMusic, bar_index: int, chain: Sequence[tuple[int, Event]]
+) -> None:
+    """Raise RequestError where ties lead in, or lead on from some notes of a chord only."""
+    before = music.tied_into(bar_index, chain[0][1])
+    if before is not None:
+        bar = music.bar(before[0])
         raise RequestError(
             "address.inside",
             "this note is tied to the one before it",
-            hint="Place the sonority where the tie begins: it takes the whole chain.",
+            hint=f"Place the sonority on bar {bar.bar}, beat "
+            f"{bar.beat_at(before[1].onset_quarters)}: it takes the whole chain of ties.",
         )
+    last_bar, last = chain[-1]
+    following = music.next_in_voice(last_bar, last) if last.is_tied("start") else None
+    if following is not None and following[1].is_tied("stop"):
+        bar = music.bar(following[0])
+        raise RequestError(
+            "address.tie",
+            "only some notes are tied on to the next chord, in bar "
+            f"{bar.bar}, beat {bar.beat_at(following[1].onset_quarters)}",
+            hint="Tie all of its notes, or none, so that it is clear what the sonority takes.",
+        )
+
+
+def _refuse_hidden_bars(music: PartMusic, chain: Sequence[tuple[int, Event]]) -> None:
+    """Raise RequestError under a multi-bar rest: verovio draws it and not the chord (measured)."""
+    for index, _ in chain:
+        bars = music.multi_bar_rests.get(index)
+        if bars is not None:
+            first, last = (music.part.bars[bar] for bar in (bars[0], bars[-1]))
+            raise RequestError(
+                "address.multi-bar-rest",
+                f"bars {first} to {last} are one multi-bar rest, which would hide the chord",
+                hint="Divide the multi-bar rest in the score first.",
+            )
+
+
+def _refuse(music: PartMusic, timeline: BarTimeline, event: Event) -> None:
+    """Raise RequestError where a chord in place of this event would break something."""
     if event.first.get("print-object") == "no":
         raise RequestError(
             "address.hidden",

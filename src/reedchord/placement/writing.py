@@ -139,7 +139,13 @@ def _placement_edits(
         events: list[Event] = [event for _, event in links]
         here = chord if bar_index == target.bar.index else continuation(chord, ())
         used = len(chord.notes) * sum(links_of(event) for event in events)
-        yield from chord_edits(bars[bar.ordinal], events, replace(here, ids=ids[:used]))
+        yield from chord_edits(
+            bars[bar.ordinal],
+            events,
+            replace(here, ids=ids[:used]),
+            comes_in=bar_index != target.bar.index,
+            goes_on=bar_index != target.chain[-1][0],
+        )
         ids = ids[used:]
 
 

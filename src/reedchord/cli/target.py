@@ -1,0 +1,47 @@
+"""Where a command writes its score: never over something by accident."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from reedchord.errors import RequestError, Where
+
+STANDARD_STREAM = Path("-")
+
+
+def chosen_target(
+    score: Path, out: Path | None, *, in_place: bool, others: Sequence[Path | None] = ()
+) -> Path | None:
+    """Return the file to write, None where none is named.
+
+    `others` are files that were read besides the score. Raises RequestError where the
+    output would overwrite something that was read, unless that was asked for.
+    """
+    if in_place:
+        if out is not None:
+            raise RequestError("output.two", "say either -o FILE or --in-place, not both")
+        if score == STANDARD_STREAM:
+            raise RequestError("output.in-place", "standard input cannot be changed in place")
+        return score
+    if out is None or out == STANDARD_STREAM:
+        return out
+    if _is_same(out, score):
+        raise RequestError(
+            "output.overwrites-input",
+            "the output is the score itself",
+            hint="Say --in-place if that is meant.",
+        )
+    for other in others:
+        if other is not None and _is_same(out, other):
+            raise RequestError(
+                "output.overwrites-input", f"the output would overwrite {other}, which is read"
+            )
+    if out.is_dir() or not out.absolute().parent.is_dir():
+        what = "is a folder" if out.is_dir() else "lies in a folder that does not exist"
+        raise RequestError("output.folder", f"the output {what}", where=Where(path=str(out)))
+    return out
+
+
+def _is_same(one: Path, other: Path) -> bool:
+    return one.exists() and other.exists() and one.samefile(other)

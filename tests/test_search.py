@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -89,7 +90,8 @@ def test_written_pitches():
 
 def test_a_missing_pitch_costs_more_than_a_bad_one():
     found = _find(pitches=_pitches("D4 A4+20 F4"))
-    assert [(str(m.wish), str(m.nearest.wish)) for m in found.fitting[0].missing] == [("F4", "F4")]
+    assert [str(missing.wish) for missing in found.fitting[0].missing] == ["F4"]
+    assert found.fitting[0].missing[0].nearest is None
     assert found.complete == 0
 
 
@@ -288,6 +290,38 @@ def test_wishes_as_they_are_typed():
     assert (wish.within_cents, wish.avoid_within_cents) == (Fraction(25, 2), 50)
     assert wish.saxophones == (saxophone("alto"),)
     assert str(wish.speed) == "eighth at quarter = 96"
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [
+        ("F4 A5-20", ["F4", "A5-20"]),
+        ("E flat 4", ["Eb4"]),
+        ("E flat 4, G5 +31", ["Eb4", "G5+31"]),
+        ("C4;E4;", ["C4", "E4"]),
+    ],
+)
+def test_pitches_as_they_are_typed(typed, read):
+    assert [str(pitch) for pitch in parse_pitches(typed)] == read
+
+
+def test_the_nearest_is_the_one_with_the_fewest_cents_to_go():
+    found = _find(pitches=_pitches("F4+6"), within_cents=Fraction(0))
+    assert _names(found.ruled_out) == ["egret", "tern", "heron", "stork"]
+
+
+def test_a_tone_that_is_taken_is_not_called_the_nearest():
+    fitting = _find(pitches=_pitches("F4 F4")).fitting
+    assert [one.met[0].tone.number for one in fitting] == [1, 1, 2]
+    assert [one.missing[0].nearest.tone.number for one in fitting] == [2, 2, 3]
+    text = found_text(_find(pitches=_pitches("F4 C5 E5")), most=1)
+    assert re.search("E5 missing +no tone left", text)
+
+
+def test_without_wished_pitches_all_tones_are_shown():
+    text = found_text(_find(tone_count=3), most=1)
+    assert "sounds  tone 1  concert A3" in text
+    assert "cost 0" in text
 
 
 def test_every_mistake_is_reported_with_its_option_and_column():

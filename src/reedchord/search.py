@@ -61,7 +61,7 @@ class Meeting:
 
 @dataclass(frozen=True)
 class Missing:
-    """A wished pitch that no tone meets, with the nearest tone and its gap, if there is any."""
+    """A wished pitch that no tone meets, with the nearest of the tones that meet no other."""
 
     wish: Pitch
     nearest: Meeting | None
@@ -71,8 +71,8 @@ class Missing:
 class Judged:
     """A sonority against a wish: what meets what, what is missing, what sounds in addition.
 
-    `cost` ranks, the least first; `notes` tell of the other wishes, `ruled_out` which of them
-    it fails.
+    `in_addition` are all tones where no pitch is wished. `cost` ranks, the least first;
+    `notes` tell of the other wishes, `ruled_out` which of them it fails.
     """
 
     sonority: Sonority
@@ -109,12 +109,19 @@ def find(collection: Collection, wish: Wish) -> Found:
     search = search_in(collection, wish)
     judged = [judge(search, sonority) for sonority in collection]
     fitting = sorted((one for one in judged if not one.ruled_out), key=_rank)
-    others = sorted((one for one in judged if one.ruled_out), key=_rank)
+    others = sorted((one for one in judged if one.ruled_out), key=_distance)
     return Found(wish, tuple(fitting), tuple(others))
 
 
-def _rank(one: Judged) -> tuple[int, float, str]:
-    return len(one.ruled_out), one.cost, one.sonority.id
+def _rank(one: Judged) -> tuple[float, str]:
+    return one.cost, one.sonority.id
+
+
+def _distance(one: Judged) -> tuple[float, ...]:
+    """Few broken wishes are near, then few cents to what is missing, then a low cost."""
+    gaps = [abs(missing.nearest.cents) for missing in one.missing if missing.nearest]
+    far = len(one.missing) - len(gaps)
+    return len(one.ruled_out), far, float(sum(gaps)), one.cost
 
 
 def judge(search: Search, sonority: Sonority) -> Judged:
@@ -123,7 +130,7 @@ def judge(search: Search, sonority: Sonority) -> Judged:
     heard = heard_tones(sonority, wish)
     met, missing = _meetings(wish, heard)
     taken = {meeting.tone.number for meeting in met}
-    in_addition = tuple(tone for tone in heard if tone.number not in taken) if wish.wanted else ()
+    in_addition = tuple(tone for tone in heard if tone.number not in taken)
     said = [
         *_wanted_pitches(wish, met),
         *_emphasis(wish, sonority, met),
@@ -133,7 +140,7 @@ def judge(search: Search, sonority: Sonority) -> Judged:
     cost = (
         sum(_meeting_cost(meeting) for meeting in met)
         + len(missing) * _missing_cost(wish)
-        + sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition)
+        + (sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition) if wish.wanted else 0)
         + sum(verdict.cost for verdict in said)
     )
     notes = tuple(verdict for verdict in said if not verdict.rules_out)
@@ -156,7 +163,8 @@ def _meetings(
         if column is not None:
             met.append(row[column])
         else:
-            nearest = min(row, key=lambda pair: abs(pair.cents), default=None)
+            free = (pair for number, pair in enumerate(row) if number not in chosen)
+            nearest = min(free, key=lambda pair: abs(pair.cents), default=None)
             missing.append(Missing(pitch, nearest))
     return tuple(met), tuple(missing)
 

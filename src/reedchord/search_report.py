@@ -96,7 +96,8 @@ def _table(rows: list[tuple[str, ...]]) -> list[str]:
 def _tone_rows(one: Judged, wish: Wish) -> list[tuple[str, ...]]:
     met = [(_met_label(m, wish), *_tone_cells(one.sonority, m.tone, wish)) for m in one.met]
     missing = [_missing_cells(m, one.sonority, wish) for m in one.missing]
-    others = [("in addition", *_tone_cells(one.sonority, t, wish)) for t in one.in_addition]
+    label = "in addition" if wish.wanted else "sounds"
+    others = [(label, *_tone_cells(one.sonority, t, wish)) for t in one.in_addition]
     return [*met, *missing, *others]
 
 
@@ -117,7 +118,7 @@ def _tone_cells(sonority: Sonority, tone: Heard, wish: Wish) -> tuple[str, ...]:
 def _missing_cells(missing: Missing, sonority: Sonority, wish: Wish) -> tuple[str, ...]:
     label = f"{_wish_words(missing.wish, wish)} missing"
     if missing.nearest is None:
-        return label, "", "", ""
+        return label, "no tone left", "", ""
     tone, pitch, _ = _tone_cells(sonority, missing.nearest.tone, wish)
     return f"{label}; nearest", tone, pitch, gap_words(missing.nearest.cents)
 

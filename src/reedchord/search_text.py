@@ -117,11 +117,21 @@ def parse_pitches(text: str, *, pitch_class: bool = False) -> tuple[Pitch, ...]:
 
     Raises InputError that shows the pitch and marks its column.
     """
+    if _is_one_pitch(text):
+        return (parse_pitch(text),)
     between = "[,;]" if re.search("[,;]", text) else r"\s"
     named = [part.strip() for part in re.split(between, text) if part.strip()]
     if not named:
         raise InputError("find.no-pitch", "no pitch is given", hint="Write pitches: F4 A5-20.")
     return tuple(parse_wished_pitch(name, pitch_class=pitch_class) for name in named)
+
+
+def _is_one_pitch(text: str) -> bool:
+    """Tell whether a text with spaces in it is one pitch: `E flat 4`, `G5 +31`."""
+    try:
+        return bool(parse_pitch(text))
+    except InputError:
+        return False
 
 
 def parse_wished_pitch(text: str, *, pitch_class: bool = False) -> Pitch:

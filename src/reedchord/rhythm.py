@@ -200,6 +200,28 @@ def spelled_values(quarters: Fraction) -> list[NoteValue] | None:
     return sorted(values, key=lambda value: value.quarters, reverse=True)
 
 
+def balanced_values(quarters: Fraction) -> list[NoteValue] | None:
+    """Return one value, or the most even two, dotted at most once, longer first.
+
+    So a bar of 9/8 is a dotted half and a dotted quarter, one of 5/4 a dotted half and a
+    half (common practice, no source). Other lengths are spelled as `spelled_values` does.
+    """
+    plain = [value for value in _SINGLE_VALUES.values() if value.dots <= 1]
+    alone = single_value(quarters)
+    if alone in plain:
+        return [alone]
+    pairs = [
+        (longer, shorter)
+        for longer in plain
+        for shorter in plain
+        if longer.quarters >= shorter.quarters and longer.quarters + shorter.quarters == quarters
+    ]
+    if not pairs:
+        return spelled_values(quarters)
+    longer, shorter = min(pairs, key=lambda pair: pair[0].quarters - pair[1].quarters)
+    return [longer, shorter]
+
+
 def _longest_within(quarters: Fraction) -> NoteValue | None:
     for name, length in QUARTERS_BY_TYPE.items():
         if length <= quarters:

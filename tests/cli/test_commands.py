@@ -165,6 +165,56 @@ def test_the_input_is_not_overwritten_by_accident(run, harbour):
     assert "--in-place" in err
 
 
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["-o", "../HERE/harbour-lights.musicxml"],
+        ["-o", "link.musicxml"],
+        ["-o", "harbour-band.yaml"],
+        ["-o", "o.musicxml", "--in-place"],
+        ["-o", "no-folder/o.musicxml"],
+        ["-o", "."],
+    ],
+)
+def test_nothing_that_was_read_is_overwritten(run, harbour, arguments):
+    (harbour / "link.musicxml").symlink_to(harbour / "harbour-lights.musicxml")
+    before = {path: path.read_bytes() for path in harbour.iterdir()}
+    out = [word.replace("HERE", harbour.name) for word in arguments]
+    status, _, err = run("place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, *out)
+    assert status == 2
+    assert "output" in err or "either -o FILE or --in-place" in err
+    assert {path: path.read_bytes() for path in harbour.iterdir()} == before
+
+
+def test_options_that_a_plan_would_drop_are_refused(run, harbour):
+    plan = ["harbour-lights.musicxml", "--plan", "harbour-plan.yaml", "--dry-run"]
+    for option in (["--beat", "3"], ["--carry"], ["--manner", "slap"], ["--tones", "1"]):
+        assert run("place", *plan, *option)[0] == 2
+    assert run("place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5, "--tones", "")[0] == 2
+
+
+def test_carry_and_show_as_one_types_them(run, monkeypatch, tmp_path):
+    status, out, err = run("carry", "alto-slack-water", "--to", "tenor", "baritone")
+    assert status == 0
+    assert "tenor" in out
+    assert "baritone" in out
+    assert "demonstration's sonorities, all invented" in err
+    assert run("show", "alto-slack-water")[0] == 0
+
+
+def test_a_tone_that_is_missing_is_told_with_its_line_in_the_plan(run, harbour):
+    (harbour / "p.yaml").write_text(
+        "reedchord: plan\nversion: 1\ncollection: harbour-band.yaml\nplacements:\n"
+        "  - {sonority: alto-tide-mill, part: P2, bar: 5, tones: [9]}\n"
+        "  - {sonority: alto-tide-mill, part: P2, bar: 6, emphasised: C4}\n",
+        "utf-8",
+    )
+    status, _, err = run("place", "harbour-lights.musicxml", "--plan", "p.yaml", "-o", "o.xml")
+    assert status == 2
+    assert "line 5" in err
+    assert "line 6" in err
+
+
 def test_all_mistakes_of_a_plan_are_told_with_their_lines(run, harbour):
     (harbour / "p.yaml").write_text(
         "reedchord: plan\nversion: 1\ncollection: harbour-band.yaml\nplacements:\n"

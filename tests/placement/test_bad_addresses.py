@@ -242,7 +242,7 @@ def test_a_triplet_rest_without_a_value_of_its_own():
     rest = note(type_=None).replace("</note>", TRIPLET)
     error = refusal(score(rest * 3, divisions=3), at(1))
     assert error.code == "rhythm.rest"
-    assert "Split it into written rests" in str(error)
+    assert "rests with note values" in str(error)
     assert "1/3" in str(error)
 
 

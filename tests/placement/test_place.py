@@ -73,7 +73,7 @@ def test_a_bar_of_rest_in_four_four_becomes_one_whole_note():
 def test_a_bar_of_rest_in_five_four_becomes_two_tied_chords():
     result = placed_once(score(BAR_REST.format(5), beats=5), at(1))
     bar = events(result.data)
-    assert [event.duration_quarters for event in bar] == [4, 1]
+    assert [event.duration_quarters for event in bar] == [3, 2]
     assert [shown(event) for event in bar] == [HERON_SHOWN, HERON_SHOWN]
     assert [(e.is_tied("stop"), e.is_tied("start")) for e in bar] == [(False, True), (True, False)]
     assert bar[1].first.find("accidental") is None

@@ -12,7 +12,7 @@ from reedchord.musicxml.note_editing import NoteEditor, space_before
 from reedchord.musicxml.splice import Edit
 from reedchord.musicxml.timeline import Event
 from reedchord.pitch import Pitch
-from reedchord.rhythm import NoteValue, single_value, spelled_values
+from reedchord.rhythm import NoteValue, balanced_values, single_value
 
 GREY = "#808080"
 
@@ -100,12 +100,12 @@ def written_values(event: Event) -> list[NoteValue] | None:
     """Return the note values that a rest becomes, None where its own notation stays."""
     if not event.is_rest or _keeps_notation(event):
         return None
-    values = spelled_values(event.duration_quarters)
+    values = balanced_values(event.duration_quarters)
     if values is None or event.first.find("time-modification") is not None:
         raise RequestError(
             "rhythm.rest",
             f"this rest of {event.duration_quarters} quarter notes has no note value",
-            hint="Split it into written rests first.",
+            hint="Write it as rests with note values first.",
         )
     return values
 

@@ -104,6 +104,13 @@ def test_a_beat_that_is_no_beat(beat):
     assert "2+1/3" in str(error)
 
 
+def test_a_voice_or_staff_that_the_bar_does_not_have():
+    for wrong in ({"voice": "7"}, {"staff": "3"}):
+        error = refusal(score(note("C5", 4, type_="whole")), at(1, **wrong))
+        assert error.code == "address.no-such-voice"
+        assert "voice 1, staff 1" in str(error)
+
+
 def test_a_chord_of_which_only_some_notes_are_tied_on():
     upper = note("E5", 2, type_="half").replace("<note>", "<note><chord/>")
     tied = [note("C5", 2, type_="half", more=f'<tie type="{way}"/>') for way in ("start", "stop")]

@@ -20,7 +20,8 @@ def element_spans(text: str, tag: str) -> Iterator[tuple[int, int]]:
     first = next(tags(text, tag), None)
     if first is None:
         return
-    if all(text.find(opening, first.start()) < 0 for opening in ("<!", "<?")):
+    # Without its first character, which is everywhere, an opening is found much faster.
+    if all(text.find(opening, first.start()) < 0 for opening in ("!--", "![CDATA[", "?>")):
         yield from _plain_spans(text, tag, first.start())
         return
     start = 0

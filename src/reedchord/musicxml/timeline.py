@@ -153,7 +153,18 @@ class BarTimeline:
                 + ", ".join(f"voice {event.voice}, staff {event.staff}" for event in found)
                 + ".",
             )
+        if not mine and self.events:
+            raise self._nothing_of_this_voice()
         raise self._nothing_begins(onset_quarters, mine)
+
+    def _nothing_of_this_voice(self) -> RequestError:
+        voices = dict.fromkeys(
+            f"voice {event.voice}, staff {event.staff}" for event in self.events if not event.is_cue
+        )
+        there = f"It has {'; '.join(voices)}." if voices else "It has cue notes alone."
+        return RequestError(
+            "address.no-such-voice", "the bar has no such voice or staff", hint=there
+        )
 
     def _nothing_begins(self, onset_quarters: Fraction, mine: list[Event]) -> RequestError:
         around = [e for e in mine if e.onset_quarters < onset_quarters < e.end_quarters]

@@ -87,9 +87,13 @@ def read_plan(path: str | os.PathLike[str]) -> Plan:
     file = Path(path)
     try:
         text = file.read_text("utf-8-sig")
-    except (OSError, UnicodeDecodeError) as error:
+    except UnicodeDecodeError:
         raise InputError(
-            "plan.unreadable", f"cannot be read: {error}", where=Where(path=str(file))
+            "plan.encoding", "the plan is not UTF-8 text", where=Where(path=str(file))
+        ) from None
+    except OSError as error:
+        raise InputError(
+            "plan.unreadable", f"cannot be read: {error.strerror}", where=Where(path=str(file))
         ) from None
     plan = parse_plan(text, str(file))
     if plan.collection is None:

@@ -60,7 +60,8 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
     # Reading all ids takes a while, and few scores have any of our kind.
-    labels = Labels(writing.settled, score.ids if f"{ID_PREFIX}-" in score.text else ())
+    may_meet = score.can_have_ids and f"{ID_PREFIX}-" in score.text
+    labels = Labels(writing.settled, score.ids if may_meet else ())
     placed: list[PlacedSonority] = []
     rows: list[PlacedRecord] = []
     edits: list[Edit] = []

@@ -71,7 +71,7 @@ LONG = score(note("C5", 3, type_="half") + note())
             id="no such beat",
         ),
         pytest.param(
-            RESTS, at(2, 1, voice=3), "address.no-such-beat", ["empty here"], id="no such voice"
+            RESTS, at(2, 1, voice=3), "address.no-such-voice", ["voice 1"], id="no such voice"
         ),
         pytest.param(BAR_1_EMPTY, at(1), "address.no-such-beat", ["empty here"], id="an empty bar"),
         pytest.param(

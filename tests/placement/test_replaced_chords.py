@@ -89,3 +89,11 @@ def test_a_chord_that_was_deleted_by_hand_is_forgotten():
     result = placed(without.encode("utf-8"), at(2))
     assert [row.wish.bar for row in result.record.placements] == ["@1", "@2"]
     assert len({row.number for row in result.record.placements}) == 2
+
+
+def test_no_accidental_holds_beyond_the_barline_of_a_tie():
+    """G sharp of the sonority is tied over; the G after it stays natural."""
+    stop = note("C5", 2, type_="half", more='<tie type="stop"/>')
+    start = note("C5", 4, type_="whole", more='<tie type="start"/>')
+    result = placed(score(start, stop + note("G5", 2, type_="half")), at(1))
+    assert not [sentence for sentence in result.warnings if "reads as" in sentence]

@@ -67,7 +67,9 @@ def _changed_readings(placed: Sequence[PlacedSonority]) -> Iterator[str]:
         music[part.id] = done.target.music
         pitches = [tone.pitch for tone in done.sounding.tones]
         for index, event in done.target.chain:
-            changed.setdefault((part.id, index), {})[event] = pitches
+            # Where a tie leads on, no accidental is written.
+            signed = pitches if event is done.target.event else []
+            changed.setdefault((part.id, index), {})[event] = signed
     for (part_id, index), replaced in changed.items():
         timeline = music[part_id].bar(index)
         for wrong in new_misreadings(timeline, replaced):

@@ -1,4 +1,4 @@
-"""Draw examples/harbour-lights.svg, the README's picture, from the demonstration as it is now.
+"""Draw the README's pictures from the demonstration as it is now.
 
 Run with the test extra installed: python examples/draw_picture.py
 """
@@ -9,14 +9,21 @@ from pathlib import Path
 
 import verovio
 
+from reedchord import read_collection
 from reedchord.demo import PLACED, demo_files
+from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.diagram import sonority_diagram
 
 BARS = "3-6"
+FINGERED = "baritone-engine-room"
 FOLDER = Path(__file__).parent
 
 
 def main() -> None:
-    """Write the placed score and the picture of its bars 3 to 6 into this folder."""
+    """Write the placed score, the picture of its bars 3 to 6 and a fingering into this folder."""
+    sonority = read_collection(shipped_path(COLLECTION))[FINGERED]
+    diagram = sonority_diagram(sonority).svg
+    (FOLDER / f"{FINGERED}.svg").write_text(diagram, "utf-8")
     placed, _ = demo_files()
     (FOLDER / PLACED).write_bytes(placed.data)
     toolkit = verovio.toolkit()

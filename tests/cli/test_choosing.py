@@ -9,35 +9,13 @@ from pathlib import Path
 
 import pytest
 
-from reedchord.cli.app import main
-from reedchord.demo import demo_files, write_demo
-
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 SHOWN = re.findall(
     r"```sh\n(reedchord (?:find|neighbours) .*?)\n```\n\n```text\n(.*?)```", README, re.DOTALL
 )
 IN_BAND = ["-c", "harbour-band.yaml"]
 
-
-@pytest.fixture
-def harbour(tmp_path, monkeypatch):
-    write_demo(tmp_path, demo_files()[1])
-    monkeypatch.chdir(tmp_path)
-
-
-@pytest.fixture
-def run(monkeypatch, capsysbinary, harbour):
-    def run(*arguments):
-        monkeypatch.setattr("sys.argv", ["reedchord", *arguments])
-        status = 0
-        try:
-            main()
-        except SystemExit as end:
-            status = end.code or 0
-        captured = capsysbinary.readouterr()
-        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
-
-    return run
+pytestmark = pytest.mark.usefixtures("harbour")
 
 
 def test_the_readme_shows_both_commands():

@@ -8,35 +8,11 @@ from importlib.resources import files
 
 import pytest
 
-from reedchord.cli.app import main
-from reedchord.demo import demo_files, write_demo
 from reedchord.musicxml.container import new_package
 
 DEMO = files("reedchord").joinpath("demo_data")
 SLACK = ["alto-slack-water", "-c", "harbour-band.yaml"]
 AT_BAR_5 = ["--part", "P2", "--bar", "5"]
-
-
-@pytest.fixture
-def harbour(tmp_path, monkeypatch):
-    write_demo(tmp_path, demo_files()[1])
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
-@pytest.fixture
-def run(monkeypatch, capsysbinary):
-    def run(*arguments):
-        monkeypatch.setattr("sys.argv", ["reedchord", *map(str, arguments)])
-        status = 0
-        try:
-            main()
-        except SystemExit as end:
-            status = end.code or 0
-        captured = capsysbinary.readouterr()
-        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
-
-    return run
 
 
 def test_demo_says_what_it_wrote(run, tmp_path):

@@ -7,32 +7,20 @@ from importlib.resources import files
 import pytest
 from lxml import etree
 
-from reedchord.cli.app import main
-
 BAND = str(files("reedchord").joinpath("demo_data", "harbour-band.yaml"))
 SLACK = ["alto-slack-water", "-c", BAND]
 
 
 @pytest.fixture
-def run(monkeypatch, capsysbinary, tmp_path):
+def diagram(run, monkeypatch, tmp_path):
+    """Return a function that runs `reedchord diagram` in a folder of its own."""
     monkeypatch.chdir(tmp_path)
-
-    def run(*arguments):
-        monkeypatch.setattr("sys.argv", ["reedchord", "diagram", *arguments])
-        status = 0
-        try:
-            main()
-        except SystemExit as end:
-            status = end.code or 0
-        captured = capsysbinary.readouterr()
-        return status, captured.out.decode("utf-8"), captured.err.decode("utf-8")
-
-    return run
+    return lambda *arguments: run("diagram", *arguments)
 
 
 @pytest.mark.parametrize("more", [[], ["-o", "-"]])
-def test_a_sonority_of_a_collection_is_printed_as_svg(run, more):
-    status, out, err = run(*SLACK, *more)
+def test_a_sonority_of_a_collection_is_printed_as_svg(diagram, more):
+    status, out, err = diagram(*SLACK, *more)
     assert (status, err) == (0, "")
     assert "Fingering of Slack water, alto saxophone" in out
     assert etree.fromstring(out.encode()).get("height") == "20mm"
@@ -41,16 +29,18 @@ def test_a_sonority_of_a_collection_is_printed_as_svg(run, more):
 @pytest.mark.parametrize(
     ("name", "beginning"), [("m1.svg", b"<svg "), ("m1.PNG", b"\x89PNG"), ("m1.pdf", b"%PDF-")]
 )
-def test_the_ending_decides_the_format(run, tmp_path, name, beginning):
-    status, out, err = run(*SLACK, "-o", name, "--size", "footnote")
+def test_the_ending_decides_the_format(diagram, tmp_path, name, beginning):
+    status, out, err = diagram(*SLACK, "-o", name, "--size", "footnote")
     assert (status, out) == (0, "")
     assert err.startswith(f"wrote {name}: left hand 1, 2 and 3; right hand 1, 3 and E flat; ")
     assert "by 12 mm" in err
     assert (tmp_path / name).read_bytes().startswith(beginning)
 
 
-def test_a_fingering_without_a_collection(run):
-    status, out, _ = run("--fingering", "low A | L 12 | R 0", "--saxophone", "baritone", "--strip")
+def test_a_fingering_without_a_collection(diagram):
+    status, out, _ = diagram(
+        "--fingering", "low A | L 12 | R 0", "--saxophone", "baritone", "--strip"
+    )
     assert status == 0
     assert "<title>Fingering, baritone saxophone</title>" in out
     assert "<desc>low A key; left hand 1 and 2; right hand none</desc>" in out
@@ -74,8 +64,10 @@ def test_a_fingering_without_a_collection(run):
         (["--fingering", "low A", "--saxophone", "alto"], "no alto saxophone has it", "Leave"),
     ],
 )
-def test_mistakes_are_explained_and_nothing_is_written(run, tmp_path, arguments, sentence, hint):
-    status, out, err = run(*arguments)
+def test_mistakes_are_explained_and_nothing_is_written(
+    diagram, tmp_path, arguments, sentence, hint
+):
+    status, out, err = diagram(*arguments)
     assert (status, out) == (2, "")
     assert err.startswith("error: ")
     assert sentence in err

@@ -8,19 +8,14 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-
-from reedchord.demo import PLACED, demo_files, write_demo
+from reedchord.collection import read_collection
+from reedchord.demo import PLACED, demo_files
+from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.diagram import sonority_diagram
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
 BLOCKS = re.findall(r"```(sh|python|yaml)\n(.*?)```", README, re.DOTALL)
-
-
-@pytest.fixture
-def harbour(tmp_path):
-    write_demo(tmp_path, demo_files()[1])
-    return tmp_path
 
 
 def run(arguments, folder):
@@ -74,6 +69,12 @@ def test_the_record_of_the_readme_is_a_collection(tmp_path):
 def test_the_picture_is_of_the_present_output():
     """examples/draw_picture.py draws the picture from this very file."""
     assert (ROOT / "examples" / PLACED).read_bytes() == demo_files()[0].data
+
+
+def test_the_diagram_is_of_the_present_output():
+    sonority = read_collection(shipped_path(COLLECTION))["baritone-engine-room"]
+    drawn = (ROOT / "examples" / "baritone-engine-room.svg").read_text("utf-8")
+    assert drawn == sonority_diagram(sonority).svg
 
 
 def test_ci_runs_the_command_of_the_readme():

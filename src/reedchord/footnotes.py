@@ -72,7 +72,7 @@ def _footnote(
     rows += [
         ("Source", source_words(sonority)),
         ("Evidence", evidence_words(sonority)),
-        ("Places", "; ".join(_place_words(row, score) for row in placed)),
+        ("Places", "; ".join(_place_words(row, sonority, score) for row in placed)),
     ]
     title = f"{sonority.label()}, {sonority.saxophone}"
     return Footnote(label, title, tuple(rows))
@@ -84,12 +84,14 @@ def _tone_words(sonority: Sonority, number: int) -> str:
     return f"{words}, emphasised" if number == sonority.emphasised_number else words
 
 
-def _place_words(row: PlacedRecord, score: Score) -> str:
+def _place_words(row: PlacedRecord, sonority: Sonority, score: Score) -> str:
     part = next((part for part in score.parts if part.id == row.wish.part), None)
     name = part.name if part and part.name else row.wish.part
     words = f"{name}, bar {_bar_now(row, part)}, beat {row.wish.beat}"
     if row.wish.manner != "ordinary":
         words += f", {row.wish.manner}"
+    if len(row.numbers) < len(sonority.tones):
+        words += f", only tone {' and '.join(map(str, row.numbers))}"
     number = row.emphasised
     return words if number is None else f"{words}, tone {number} emphasised"
 

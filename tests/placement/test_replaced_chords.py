@@ -97,3 +97,10 @@ def test_no_accidental_holds_beyond_the_barline_of_a_tie():
     start = note("C5", 4, type_="whole", more='<tie type="start"/>')
     result = placed(score(start, stop + note("G5", 2, type_="half")), at(1))
     assert not [sentence for sentence in result.warnings if "reads as" in sentence]
+
+
+def test_ids_of_upper_notes_stay_with_the_chord():
+    upper = chord_note("E5").replace("<note>", '<note id="mine">')
+    result = placed(score(note("C5") + upper + note("", 3, type_="half")), at(1))
+    assert result.data.count(b'id="mine"') == 1
+    assert result.record.placements[0].ids[1] == "mine"

@@ -117,10 +117,10 @@ def _ids(done: PlacedSonority, number: int) -> Iterator[str]:
     """Yield an id for each note of each written chord; those that the score gave stay."""
     note = 0
     for _, event in done.target.chain:
-        given = event.first.get("id")
+        given = dict(enumerate(old.get("id") for old in event.notes))
         for place in range(len(done.sounding.tones) * links_of(event)):
             note += 1
-            yield given if given and not place else f"{ID_PREFIX}-{number}-{note}"
+            yield given.get(place) or f"{ID_PREFIX}-{number}-{note}"
 
 
 def _placement_edits(

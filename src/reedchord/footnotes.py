@@ -7,9 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from reedchord.errors import RequestError
 from reedchord.musicxml.document import Part, Score, read_score
-from reedchord.placement.record import PlacedRecord, read_record, rows_still_there
+from reedchord.placement.record import PlacedRecord, no_placements, record_of, rows_still_there
 from reedchord.sonority import Sonority
 from reedchord.wording import CAUTIONS, evidence_words, limit_words, source_words
 
@@ -37,14 +36,10 @@ def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     Raises RequestError where it holds no placements.
     """
     score = read_score(data)
-    record = read_record(score)
-    rows = rows_still_there(score, record) if record else []
-    if record is None or not rows:
-        raise RequestError(
-            "score.no-placements",
-            "the score holds no sonorities of ours",
-            hint="Place one with: reedchord place SCORE SONORITY --collection FILE …",
-        )
+    record = record_of(score)
+    rows = rows_still_there(score, record)
+    if not rows:
+        raise no_placements()
     by_label: dict[str, list[PlacedRecord]] = {}
     for row in rows:
         by_label.setdefault(row.label, []).append(row)
@@ -91,9 +86,14 @@ def _place_words(row: PlacedRecord, sonority: Sonority, score: Score) -> str:
     if row.wish.manner != "ordinary":
         words += f", {row.wish.manner}"
     if len(row.numbers) < len(sonority.tones):
-        words += f", only tone {' and '.join(map(str, row.numbers))}"
+        words += f", only {_tones_named(row.numbers)}"
     number = row.emphasised
     return words if number is None else f"{words}, tone {number} emphasised"
+
+
+def _tones_named(numbers: Sequence[int]) -> str:
+    *rest, last = map(str, numbers)
+    return f"tones {', '.join(rest)} and {last}" if rest else f"tone {last}"
 
 
 def _bar_now(row: PlacedRecord, part: Part | None) -> str:

@@ -235,9 +235,14 @@ class Citation(Record):
     def __str__(self) -> str:
         return self._with_locator(str(self.entry) if self.entry else self.id)
 
+    @property
+    def brief_name(self) -> str:
+        """The source in the fewest words, without the place in it."""
+        return self.entry.brief() if self.entry else self.id
+
     def brief(self) -> str:
         """Return the citation in the fewest words, for print inside a score."""
-        return self._with_locator(self.entry.brief() if self.entry else self.id)
+        return self._with_locator(self.brief_name)
 
     def _with_locator(self, name: str) -> str:
         return f"{name}, {self.locator}" if self.locator else name

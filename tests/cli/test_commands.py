@@ -241,7 +241,7 @@ def test_footnotes_hold_only_what_appears_in_order(run, harbour, form):
     for words in ("left hand", "emphasised", "16ths at quarter", "concert", "invented", "Dowle"):
         assert words in out
     assert "soprano-gull" not in out
-    assert "bar 3, beat 3, only tone 1 and 2 and 3, tone 3 emphasised" in out
+    assert "bar 3, beat 3, only tones 1, 2 and 3, tone 3 emphasised" in out
 
 
 def test_footnotes_in_british_words(run, harbour):

@@ -140,9 +140,3 @@ def test_an_id_joins_the_tag_and_an_older_one_stays():
     assert edited("<note id='a'><rest/></note>", ("set_id", "rc-1-1")) == (
         "<note id='a'><rest/></note>"
     )
-
-
-def test_what_a_note_lacks():
-    editor = NoteEditor(REST, parse_fragment(REST))
-    assert editor.lacks("type")
-    assert not editor.lacks("voice")

@@ -7,8 +7,6 @@ from pathlib import Path
 
 from reedchord.errors import RequestError, Where
 
-STANDARD_STREAM = Path("-")
-
 
 def chosen_target(
     score: Path, out: Path | None, *, in_place: bool, others: Sequence[Path | None] = ()
@@ -18,13 +16,15 @@ def chosen_target(
     `others` are files that were read besides the score. Raises RequestError where the
     output would overwrite something that was read, unless that was asked for.
     """
+    from reedchord.score_files import STANDARD_STREAM
+
     if in_place:
         if out is not None:
             raise RequestError("output.two", "say either -o FILE or --in-place, not both")
-        if score == STANDARD_STREAM:
+        if str(score) == STANDARD_STREAM:
             raise RequestError("output.in-place", "standard input cannot be changed in place")
         return score
-    if out is None or out == STANDARD_STREAM:
+    if out is None or str(out) == STANDARD_STREAM:
         return out
     if _is_same(out, score):
         raise RequestError(

@@ -30,10 +30,6 @@ class NoteEditor:
         self._added: list[tuple[int, str, str]] = []
         self._id: str | None = None
 
-    def lacks(self, tag: str) -> bool:
-        """Return whether the note has no child with this tag."""
-        return all(child.tag != tag for child in self._children)
-
     def replace_one_of(self, tags: tuple[str, ...], new: str) -> None:
         """Put `new` where the first child with one of these tags stands."""
         child = next(child for child in self._children if child.tag in tags)

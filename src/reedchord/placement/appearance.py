@@ -97,8 +97,8 @@ def _brief_source(sonority: Sonority) -> list[str]:
     citation, evidence = sonority.source, str(sonority.evidence)
     if citation is None:
         return [evidence]
-    name = citation.entry.brief() if citation.entry else citation.id
-    return [name, f"{citation.locator}, {evidence}" if citation.locator else evidence]
+    locator = citation.locator
+    return [citation.brief_name, f"{locator}, {evidence}" if locator else evidence]
 
 
 def _chord_notes(sounding: Sounding, marking: Marking) -> list[ChordNote]:

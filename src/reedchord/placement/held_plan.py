@@ -9,8 +9,7 @@ from ruamel.yaml import YAML
 
 from reedchord.musicxml.document import read_score
 from reedchord.placement.plan import VERSION
-from reedchord.placement.record import PlacedRecord, ScoreRecord
-from reedchord.placement.strip import record_of
+from reedchord.placement.record import PlacedRecord, ScoreRecord, record_of
 
 
 def held_plan(data: bytes) -> str:

@@ -87,7 +87,7 @@ def place(
     raise_all(errors)
     if record is None and not found:
         raise RequestError("place.nothing", "no placement is asked for")
-    writing = Writing(score=base, before=score.text, style=chosen_style, settled=settled)
+    writing = Writing(score=base, style=chosen_style, settled=settled)
     result = write(writing, [(w.placement, w.sonority, t) for w, t in found.values()])
     return PlacedScore(
         result.data,

@@ -7,7 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError
 
-from reedchord.errors import InputError
+from reedchord.errors import InputError, RequestError
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
@@ -99,6 +99,23 @@ def read_record(score: Score) -> ScoreRecord | None:
             "the score's reedchord field was changed by hand and cannot be read",
             hint=f"Take the field out, or mend it: {str(error).splitlines()[0]}",
         ) from None
+
+
+def record_of(score: Score) -> ScoreRecord:
+    """Return the record of a score's placements; raises RequestError where it has none."""
+    record = read_record(score)
+    if record is None:
+        raise no_placements()
+    return record
+
+
+def no_placements() -> RequestError:
+    """Return the error of a score in which nothing of ours stands."""
+    return RequestError(
+        "score.no-placements",
+        "the score holds no sonorities of ours",
+        hint="Place one with: reedchord place SCORE SONORITY --collection FILE …",
+    )
 
 
 def recorded_style(data: bytes) -> Style | None:

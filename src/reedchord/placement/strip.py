@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from reedchord.errors import RequestError
-from reedchord.musicxml.document import Score, read_score
-from reedchord.placement.record import ScoreRecord, read_record
+from reedchord.musicxml.document import read_score
+from reedchord.placement.record import record_of
 from reedchord.placement.undo import original_text
 
 
@@ -39,15 +39,3 @@ def strip(data: bytes) -> StrippedScore:
     return StrippedScore(
         score.source.with_text(text).encode(), score.text, text, len(record.placements)
     )
-
-
-def record_of(score: Score) -> ScoreRecord:
-    """Return the record of a score's placements; raises RequestError where it has none."""
-    record = read_record(score)
-    if record is None:
-        raise RequestError(
-            "score.no-placements",
-            "the score holds no sonorities of ours",
-            hint="Place one with: reedchord place SCORE SONORITY --collection FILE …",
-        )
-    return record

@@ -37,7 +37,6 @@ class Writing:
     """What is written into: `settled` is the record of placements that stay as they are."""
 
     score: Score
-    before: str
     style: Style
     settled: ScoreRecord | None
 

@@ -7,7 +7,6 @@ The drawing is our own and comes from the table of keys.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
 from xml.sax.saxutils import escape, quoteattr
 
@@ -22,6 +21,7 @@ from reedchord.diagram_layout import (
 from reedchord.errors import RequestError, did_you_mean
 from reedchord.fingering import Amount, Fingering, unknown_keys
 from reedchord.keywork import Group
+from reedchord.picture_files import Picture
 from reedchord.saxophones import Saxophone
 from reedchord.sonority import Sonority
 
@@ -56,17 +56,6 @@ _STRIP_HEIGHT_MM = {DiagramSize.FOOTNOTE: 5.0, DiagramSize.TEXT: 8.0}
 _FILLED_PART: dict[Amount | None, float] = {Amount.HALF: 0.5, Amount.SLIGHTLY: 0.25}
 
 
-@dataclass(frozen=True)
-class Diagram:
-    """A drawn fingering: its SVG, its size on paper in millimetres, and what it says in words."""
-
-    svg: str
-    width_mm: float
-    height_mm: float
-    title: str
-    words: str
-
-
 def fingering_diagram(
     fingering: Fingering,
     *,
@@ -74,7 +63,7 @@ def fingering_diagram(
     name: str = "",
     size: DiagramSize = DiagramSize.TEXT,
     strip: bool = False,
-) -> Diagram:
+) -> Picture:
     """Draw a fingering; the same request gives the same bytes.
 
     `name` is what the fingering is for. Raises RequestError when no saxophone of that kind
@@ -102,12 +91,12 @@ def fingering_diagram(
     texts = [f"<title>{escape(title)}</title>", f"<desc>{escape(words)}</desc>"]
     drawn = [*map(_pad, layout.pads), *map(_word, layout.words)]
     svg = "\n  ".join([head, *texts, *drawn]) + "\n</svg>\n"
-    return Diagram(svg, width_mm, height_mm, title, words)
+    return Picture(svg, width_mm, height_mm, title, words)
 
 
 def sonority_diagram(
     sonority: Sonority, *, size: DiagramSize = DiagramSize.TEXT, strip: bool = False
-) -> Diagram:
+) -> Picture:
     """Draw the fingering of a sonority."""
     return fingering_diagram(
         sonority.fingering,

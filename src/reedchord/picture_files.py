@@ -1,7 +1,8 @@
-"""An SVG picture as a file: SVG itself, PNG, or PDF on a page of the picture's size."""
+"""A drawing, and its SVG as a file: SVG itself, PNG, or PDF on a page of the picture's size."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
@@ -16,6 +17,17 @@ _PAGE = """
 #set page(width: {width}mm, height: {height}mm, margin: 0mm, fill: white)
 #image(bytes(sys.inputs.svg), format: "svg", width: 100%, height: 100%, alt: sys.inputs.words)
 """
+
+
+@dataclass(frozen=True)
+class Picture:
+    """A drawing: its SVG, its size on paper in millimetres, and what it says in words."""
+
+    svg: str
+    width_mm: float
+    height_mm: float
+    title: str
+    words: str
 
 
 class PictureFormat(StrEnum):

@@ -7,10 +7,10 @@ import re
 from collections import Counter
 from dataclasses import dataclass, field
 
+from reedchord.chord_spelling import Grid
 from reedchord.errors import ReedchordError, SeveralErrors, Where
 from reedchord.musicxml.document import Part, Score, read_score
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.placement.chord_spelling import Grid
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style

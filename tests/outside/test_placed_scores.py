@@ -11,9 +11,9 @@ from fractions import Fraction
 import pytest
 
 from outside.placed_real_scores import CASES, Placed, placed
+from reedchord.chord_spelling import Grid
 from reedchord.musicxml.document import read_score
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.placement.chord_spelling import Grid
 from reedchord.placement.undo import original_text
 from truth.engraving import engraved
 from truth.music21_reading import sounding_pitches

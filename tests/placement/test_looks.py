@@ -2,7 +2,7 @@
 
 import pytest
 
-from reedchord.placement.chord_spelling import Grid
+from reedchord.chord_spelling import Grid
 from reedchord.placement.place import place
 from reedchord.placement.style import Marking, Shown, Style
 from samples import COLLECTION, RESTS, at, events, shown

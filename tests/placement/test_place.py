@@ -5,8 +5,8 @@ from fractions import Fraction
 
 import pytest
 
+from reedchord.chord_spelling import Grid
 from reedchord.errors import RequestError
-from reedchord.placement.chord_spelling import Grid
 from reedchord.placement.place import place
 from reedchord.placement.style import Style
 from samples import (

@@ -4,9 +4,9 @@ from pathlib import Path
 
 import pytest
 
+from reedchord.chord_spelling import Grid
 from reedchord.errors import InputError, ReedchordError, SeveralErrors
 from reedchord.pitch import parse_pitch
-from reedchord.placement.chord_spelling import Grid
 from reedchord.placement.plan import Placement, parse_plan, read_plan
 from reedchord.placement.style import Manner, Marking, Shown
 from reedchord.saxophones import FAMILY

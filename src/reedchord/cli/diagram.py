@@ -10,7 +10,8 @@ import typer
 from reedchord.cli import output
 
 if TYPE_CHECKING:
-    from reedchord.diagram import Diagram, DiagramSize
+    from reedchord.diagram import DiagramSize
+    from reedchord.picture_files import Picture
 
 
 def diagram_command(
@@ -70,7 +71,7 @@ def _of_sonority(
     size: DiagramSize,
     *,
     strip: bool,
-) -> Diagram:
+) -> Picture:
     from reedchord.collection import read_collection
     from reedchord.diagram import sonority_diagram
     from reedchord.errors import RequestError
@@ -99,7 +100,7 @@ def _of_fingering(
     size: DiagramSize,
     *,
     strip: bool,
-) -> Diagram:
+) -> Picture:
     from reedchord import saxophones
     from reedchord.diagram import fingering_diagram
     from reedchord.errors import RequestError

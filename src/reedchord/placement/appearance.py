@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from reedchord.chord_spelling import SpelledTone, spelled
 from reedchord.errors import RequestError
 from reedchord.musicxml.chord_writer import GREY, ChordNote, ChordToWrite, Notehead
 from reedchord.pitch import Pitch
-from reedchord.placement.chord_spelling import SpelledTone, spelled
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Manner, Marking, Shown, Style
 from reedchord.sonority import Sonority

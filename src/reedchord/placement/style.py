@@ -6,7 +6,7 @@ from enum import StrEnum
 
 from pydantic import Field
 
-from reedchord.placement.chord_spelling import Grid
+from reedchord.chord_spelling import Grid
 from reedchord.record_fields import Record
 
 

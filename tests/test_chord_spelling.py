@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reedchord.chord_spelling import Grid, SpelledTone, spelled
 from reedchord.pitch import parse_pitch, pitch_from_cents
-from reedchord.placement.chord_spelling import Grid, SpelledTone, spelled
 
 
 def on_grid(*pitches, grid=Grid.QUARTER):

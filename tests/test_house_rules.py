@@ -20,7 +20,7 @@ ONLY_IMPORTED_IN = {
     "rich": "cli",
     "click": "cli",
     "music21": "music21_bridge",
-    "typst": "picture_files",
+    "typst": "typesetting",
 }
 
 

@@ -7,6 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from reedchord.errors import RequestError, did_you_mean
+from reedchord.typesetting import typeset
 
 DOTS_PER_INCH = 300
 """Resolution of PNG pictures, the usual one for print."""
@@ -68,15 +69,9 @@ def picture_bytes(
     """
     if kind is PictureFormat.SVG:
         return svg.encode("utf-8")
-    import typst
-
-    page = _PAGE.format(width=width_mm, height=height_mm)
-    made = typst.compile(
-        page.encode("utf-8"),
-        format="png" if kind is PictureFormat.PNG else "pdf",
-        ppi=dots_per_inch,
-        ignore_system_fonts=True,
-        sys_inputs={"svg": svg, "title": title, "words": words},
+    return typeset(
+        _PAGE.format(width=width_mm, height=height_mm),
+        {"svg": svg, "title": title, "words": words},
+        png=kind is PictureFormat.PNG,
+        dots_per_inch=dots_per_inch,
     )
-    assert isinstance(made, bytes)  # one page
-    return made

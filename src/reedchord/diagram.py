@@ -28,8 +28,11 @@ from reedchord.sonority import Sonority
 PAGE_WIDTH_MM, PAGE_HEIGHT_MM = 170, 240
 """What a portrait page of A4 or Letter paper has room for within its margins."""
 
-_FONT = "Libertinus Serif, Times New Roman, serif"
-_STROKE = 0.7
+COLUMN_MM_PER_UNIT = 0.4
+"""Scale of diagrams in a column: names of keys are set in 7 points."""
+
+FONT = "Libertinus Serif, Times New Roman, serif"
+STROKE = 0.7
 _LEAN = 3.0
 _ACCIDENTAL_SIZE = 8
 
@@ -75,23 +78,9 @@ def fingering_diagram(
             f"{' and '.join(missing)}: no {saxophone} has it",
             hint="Leave the key out, or choose another saxophone.",
         )
-    title = f"Fingering of {name}" if name else "Fingering"
-    if saxophone:
-        title += f", {saxophone}"
     layout = _layout_for(fingering, size, strip=strip)
     scale = _scale_mm(layout, size, strip=strip)
-    width_mm, height_mm = round(layout.width * scale, 2), round(layout.height * scale, 2)
-    head = (
-        '<svg xmlns="http://www.w3.org/2000/svg" role="img"'
-        f' width="{_number(width_mm)}mm" height="{_number(height_mm)}mm"'
-        f' viewBox="0 0 {_number(layout.width)} {_number(layout.height)}"'
-        f' font-family="{_FONT}" stroke-width="{_STROKE}">'
-    )
-    words = fingering.words()
-    texts = [f"<title>{escape(title)}</title>", f"<desc>{escape(words)}</desc>"]
-    drawn = [*map(_pad, layout.pads), *map(_word, layout.words)]
-    svg = "\n  ".join([head, *texts, *drawn]) + "\n</svg>\n"
-    return Picture(svg, width_mm, height_mm, title, words)
+    return _drawn(layout, scale, _title(name, saxophone), fingering.words())
 
 
 def sonority_diagram(
@@ -105,6 +94,41 @@ def sonority_diagram(
         size=size,
         strip=strip,
     )
+
+
+def column_diagram(sonority: Sonority, width_mm: float) -> Picture:
+    """Draw the right hand under the left, for a column of this width.
+
+    All have one scale, but for one that would be wider than the column.
+    """
+    layout = stacked_layout(sonority.fingering)
+    scale = min(COLUMN_MM_PER_UNIT, width_mm / layout.width)
+    title = _title(sonority.label(), sonority.saxophone)
+    return _drawn(layout, scale, title, sonority.fingering.words())
+
+
+def shapes(layout: Layout) -> Iterator[str]:
+    """Yield the SVG elements of a layout, in its own units."""
+    yield from map(_pad, layout.pads)
+    yield from map(_word, layout.words)
+
+
+def _title(name: str, saxophone: Saxophone | None) -> str:
+    title = f"Fingering of {name}" if name else "Fingering"
+    return f"{title}, {saxophone}" if saxophone else title
+
+
+def _drawn(layout: Layout, scale: float, title: str, words: str) -> Picture:
+    width_mm, height_mm = round(layout.width * scale, 2), round(layout.height * scale, 2)
+    head = (
+        '<svg xmlns="http://www.w3.org/2000/svg" role="img"'
+        f' width="{_number(width_mm)}mm" height="{_number(height_mm)}mm"'
+        f' viewBox="0 0 {_number(layout.width)} {_number(layout.height)}"'
+        f' font-family="{FONT}" stroke-width="{STROKE}">'
+    )
+    texts = [f"<title>{escape(title)}</title>", f"<desc>{escape(words)}</desc>"]
+    svg = "\n  ".join([head, *texts, *shapes(layout)]) + "\n</svg>\n"
+    return Picture(svg, width_mm, height_mm, title, words)
 
 
 def _layout_for(fingering: Fingering, size: DiagramSize, *, strip: bool) -> Layout:
@@ -140,7 +164,7 @@ def _outline(pad: Pad, part: float, lean: float) -> str:
 
     Leaning keys have no round corners; of the others only a whole one is round on top.
     """
-    inset = _STROKE / 2
+    inset = STROKE / 2
     left, right = pad.x + inset, pad.x + pad.width - inset
     top, bottom = pad.y + inset, pad.y + pad.height - inset
     radius = 0.0 if lean else min(right - left, bottom - top) / 4

@@ -50,17 +50,20 @@ def typeset_document(page: str, inputs: Mapping[str, str]) -> TypesetDocument:
     """
     import typst
 
-    def made(standard: str | None) -> bytes:
+    def made(*, accessible: bool) -> bytes:
         pdf = typst.compile(
-            page.encode("utf-8"), format="pdf", sys_inputs=dict(inputs), pdf_standards=standard
+            page.encode("utf-8"),
+            format="pdf",
+            sys_inputs=dict(inputs),
+            pdf_standards=["ua-1"] if accessible else [],
         )
         assert isinstance(pdf, bytes)  # a PDF holds all pages
         return pdf
 
     try:
-        return TypesetDocument(made("ua-1"), "")
+        return TypesetDocument(made(accessible=True), "")
     except typst.TypstError as error:
         lacking = _LACKING.search(str(error))
         if lacking is None:
             raise
-        return TypesetDocument(made(None), lacking[1])
+        return TypesetDocument(made(accessible=False), lacking[1])

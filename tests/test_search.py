@@ -19,7 +19,7 @@ from reedchord.search import find
 from reedchord.search_report import found_data, found_text
 from reedchord.search_text import WishText, parse_pitches, wish_from_text
 from reedchord.search_wish import Wish, deviation_cents
-from reedchord.sonority_fields import Evidence
+from reedchord.sonority_fields import Articulation, Evidence
 from samples import sonority
 
 
@@ -135,6 +135,22 @@ def test_speed_is_held_against_limits_but_not_against_slurs():
     assert "heron" in _names(soft.ruled_out)
     assert "how fast it can be articulated is not known" in [
         note.words for note in soft.fitting[0].notes
+    ]
+
+
+def test_a_wished_way_of_articulating_has_a_limit_of_its_own():
+    slurred = _find(speed=parse_rate("32nd at quarter = 90"), articulation=Articulation.SLUR)
+    notes = {one.sonority.id: one.notes[-1].words for one in slurred.fitting}
+    assert notes["heron"] == "slur: up to 32nds at quarter = 100"
+    assert notes["egret"] == "how fast it can be articulated (slur) is not known"
+    slow_enough = _find(articulation=Articulation.SINGLE_TONGUE)
+    assert not slow_enough.ruled_out
+    soft = _find(articulation=Articulation.SINGLE_TONGUE, dynamic=Dynamic.P)
+    assert _reasons(soft, "heron") == [
+        (
+            "speed",
+            "single tongue at p is beyond it (single tongue: up to 16ths at quarter = 72, mp-f)",
+        )
     ]
 
 
@@ -332,6 +348,7 @@ def test_every_mistake_is_reported_with_its_option_and_column():
                 saxophones=("kazoo",),
                 interval="0",
                 within="wide",
+                articulation="tongued",
                 evidence="rumour",
             )
         )
@@ -340,6 +357,7 @@ def test_every_mistake_is_reported_with_its_option_and_column():
     assert "There are: sopranino, soprano, alto, C melody, tenor, baritone, bass" in text
     assert "field --interval: '0' is no interval" in text
     assert "field --within: 'wide' is no number of cents" in text
+    assert "There are: single tongue, double tongue, breath, slap, slur, flutter." in text
     assert "From the weakest: invented, carried, documented, tried, measured." in text
 
 

@@ -14,6 +14,7 @@ from reedchord.fingering_change import change_difficulty
 from reedchord.neighbours import statements_about
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch, signed_cents_text
+from reedchord.rhythm import Rate
 from reedchord.search_wish import Wish, deviation_cents
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation, Evidence, Limit, Presence, Tone
@@ -87,7 +88,7 @@ def silent_tones(sonority: Sonority, wish: Wish) -> tuple[Heard, ...]:
 def _tones(sonority: Sonority, wish: Wish) -> Iterator[Heard]:
     shift_cents = 100 * sonority.saxophone.semitones
     for number, tone in enumerate(sonority.tones, start=1):
-        concert_cents = _concert_cents(tone, shift_cents)
+        concert_cents = concert_cents_of(tone, shift_cents)
         cents = concert_cents - shift_cents if wish.written else concert_cents
         yield Heard(number, cents, concert_cents, presence_of(tone, wish.dynamic))
 
@@ -99,7 +100,8 @@ def presence_of(tone: Tone, dynamic: Dynamic | None) -> Presence | None:
     return min(tone.presence.values(), key=_PROMINENCE.index, default=None)
 
 
-def _concert_cents(tone: Tone, shift_cents: int) -> Fraction:
+def concert_cents_of(tone: Tone, shift_cents: int) -> Fraction:
+    """Return a tone's concert cents; the shift leads there from written ones."""
     if tone.written is not None:
         return tone.written.cents + shift_cents
     assert tone.concert is not None  # a tone without either is refused
@@ -147,22 +149,41 @@ def _dynamic(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterat
 
 
 def _speed(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator[Verdict]:
-    wished = search.wish.speed
-    if wished is None:
+    wish = search.wish
+    if wish.speed is None and wish.articulation is None:
         return
-    limits = [limit for limit in sonority.limits if limit.articulation is not Articulation.SLUR]
+    limits = [limit for limit in sonority.limits if _is_wished_way(limit, wish)]
     if not limits:
-        words = "how fast it can be articulated is not known"
+        way = f" ({wish.articulation})" if wish.articulation else ""
+        words = f"how fast it can be articulated{way} is not known"
         yield Verdict("speed", words, cost=COST_OF_UNKNOWN)
         return
-    usable = [limit for limit in limits if _possible_at(limit, search.wish.dynamic)]
+    usable = [limit for limit in limits if _possible_at(limit, wish.dynamic)]
     fastest = max(usable or limits, key=lambda limit: limit.fastest.attacks_per_second)
-    if usable and fastest.fastest.attacks_per_second >= wished.attacks_per_second:
+    if usable and _is_within(wish.speed, fastest.fastest):
         yield Verdict("speed", fastest.words())
     else:
-        at = f" at {search.wish.dynamic}" if search.wish.dynamic else ""
-        words = f"{wished.words()}{at} are beyond it ({fastest.words()})"
-        yield Verdict("speed", words, rules_out=True)
+        at = f" at {wish.dynamic}" if wish.dynamic else ""
+        subject = f"{wish.speed.words()}{at} are" if wish.speed else f"{wish.articulation}{at} is"
+        yield Verdict("speed", f"{subject} beyond it ({fastest.words()})", rules_out=True)
+
+
+def _is_wished_way(limit: Limit, wish: Wish) -> bool:
+    if wish.articulation is None:
+        return limit.articulation is not Articulation.SLUR
+    return limit.articulation is wish.articulation
+
+
+def _is_within(wished: Rate | None, fastest: Rate) -> bool:
+    return wished is None or wished.attacks_per_second <= fastest.attacks_per_second
+
+
+def usable_limits(
+    sonority: Sonority, dynamic: Dynamic | None
+) -> tuple[list[Limit], list[Limit]]:
+    """Return the limits of articulating, slurs left out: all, and those for a dynamic."""
+    limits = [limit for limit in sonority.limits if limit.articulation is not Articulation.SLUR]
+    return limits, [limit for limit in limits if _possible_at(limit, dynamic)]
 
 
 def _possible_at(limit: Limit, dynamic: Dynamic | None) -> bool:
@@ -217,7 +238,8 @@ def _avoid(search: Search, sonority: Sonority, heard: tuple[Heard, ...]) -> Iter
             yield Verdict("avoid", words, rules_out=True)
 
 
-def _connects_to(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator[Verdict]:
+def connection(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator[Verdict]:
+    """Yield what comes of the wish to connect: at most one verdict."""
     home = search.home
     if home is None:
         return
@@ -244,7 +266,7 @@ _RULES: tuple[Rule, ...] = (
     _outer_tones,
     _intervals,
     _avoid,
-    _connects_to,
+    connection,
 )
 """Every rule; a new wish is a new function here."""
 

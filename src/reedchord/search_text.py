@@ -21,7 +21,7 @@ from reedchord.pitch import Pitch, parse_pitch
 from reedchord.rhythm import parse_rate
 from reedchord.saxophones import FAMILY, Saxophone, saxophone
 from reedchord.search_wish import DEFAULT_WITHIN_CENTS, Wish
-from reedchord.sonority_fields import Evidence
+from reedchord.sonority_fields import Articulation, Evidence
 
 MAX_INTERVAL_SEMITONES = 120
 _T = TypeVar("_T")
@@ -43,6 +43,7 @@ class WishText:
     saxophones: tuple[str, ...] = ()
     at: str | None = None
     speed: str | None = None
+    articulation: str | None = None
     evidence: str | None = None
     connects_to: str | None = None
     avoid: str | None = None
@@ -72,6 +73,7 @@ def wish_from_text(text: WishText) -> Wish:
     intervals = read("--interval", text.interval, parse_intervals)
     dynamic = read("--at", text.at, parse_dynamic)
     speed = read("--speed", text.speed, parse_rate)
+    articulation = read("--articulation", text.articulation, parse_articulation)
     evidence = read("--evidence", text.evidence, parse_evidence)
     avoid = read("--avoid", text.avoid, parse_pitches)
     raise_all(reading.errors)
@@ -88,6 +90,7 @@ def wish_from_text(text: WishText) -> Wish:
         saxophones=tuple(member for member in members if member is not None),
         dynamic=dynamic,
         speed=speed,
+        articulation=articulation,
         evidence=evidence,
         connects_to=text.connects_to,
         avoid=avoid or (),
@@ -172,6 +175,18 @@ def _interval(word: str) -> Fraction:
             "sevenths.",
         )
     return semitones
+
+
+def parse_articulation(text: str) -> Articulation:
+    """Read a way of articulating; raises InputError that lists them all."""
+    try:
+        return Articulation(" ".join(text.casefold().split()))
+    except ValueError:
+        raise InputError(
+            "find.articulation",
+            f"{text!r} is no way of articulating",
+            hint=f"There are: {', '.join(Articulation)}.",
+        ) from None
 
 
 def parse_evidence(text: str) -> Evidence:

@@ -12,7 +12,7 @@ from reedchord.errors import ReedchordError, RequestError, raise_all
 from reedchord.pitch import CENTS_PER_OCTAVE, Pitch, cents_text
 from reedchord.rhythm import Rate
 from reedchord.saxophones import Saxophone
-from reedchord.sonority_fields import Evidence
+from reedchord.sonority_fields import Articulation, Evidence
 
 MOST_TONES = 12
 MAX_WITHIN_CENTS = 600
@@ -26,7 +26,8 @@ class Wish:
     `pitches`, `emphasised`, `highest` and `lowest` are concert pitches, or written ones where
     `written` is true; `avoid` holds concert pitches. `intervals` are counted in semitones, each
     wanted between some two tones. With `pitch_class` octaves do not count. A pitch within
-    `within_cents` of a tone is met by it. Raises RequestError for what can never be met.
+    `within_cents` of a tone is met by it. Without `articulation` every way counts but the
+    slur. Raises RequestError for what can never be met.
     """
 
     pitches: tuple[Pitch, ...] = ()
@@ -41,6 +42,7 @@ class Wish:
     saxophones: tuple[Saxophone, ...] = ()
     dynamic: Dynamic | None = None
     speed: Rate | None = None
+    articulation: Articulation | None = None
     evidence: Evidence | None = None
     connects_to: str | None = None
     avoid: tuple[Pitch, ...] = ()

@@ -27,6 +27,7 @@ def find_command(
     saxophone: on.SaxophoneOption = None,
     at: on.AtOption = None,
     speed: on.SpeedOption = None,
+    articulation: on.ArticulationOption = None,
     evidence: on.EvidenceOption = None,
     connects_to: on.ConnectsToOption = None,
     avoid: on.AvoidOption = None,
@@ -37,7 +38,7 @@ def find_command(
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
     from reedchord.collection import read_collection
     from reedchord.search import find
-    from reedchord.search_report import found_data, found_text
+    from reedchord.search_report import NEAREST_SHOWN, found_data, found_text
     from reedchord.search_text import WishText, wish_from_text
 
     typed = WishText(
@@ -53,12 +54,15 @@ def find_command(
         saxophones=tuple(saxophone or ()),
         at=at,
         speed=speed,
+        articulation=articulation,
         evidence=evidence,
         connects_to=connects_to,
         avoid=avoid,
         avoid_within=avoid_within,
     )
-    found = find(read_collection(collection), wish_from_text(typed))
+    found = find(
+        read_collection(collection), wish_from_text(typed), most=max(most, NEAREST_SHOWN)
+    )
     if as_json:
         output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")
     else:

@@ -34,6 +34,9 @@ AtOption = Annotated[_Text, _option("Mark at which the wished tones are heard.",
 SpeedOption = Annotated[
     _Text, _option("How fast to articulate: 'eighth at quarter = 96'.", "SPEED")
 ]
+ArticulationOption = Annotated[
+    _Text, _option("How it is articulated: single tongue, slap, slur.", "WAY")
+]
 EvidenceOption = Annotated[_Text, _option("Weakest evidence to accept.", "EVIDENCE")]
 ConnectsToOption = Annotated[_Text, _option("Sonority that it is to connect to.", "SONORITY")]
 AvoidOption = Annotated[

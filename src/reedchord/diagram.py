@@ -7,6 +7,7 @@ The drawing is our own and comes from the table of keys.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from enum import StrEnum
 from xml.sax.saxutils import escape, quoteattr
 

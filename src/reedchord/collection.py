@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from reedchord.collection_file import FORMAT, VERSION, CollectionFile
+from reedchord.data_text import DataText
 from reedchord.errors import (
     InputError,
     ReedchordError,
@@ -22,7 +23,6 @@ from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.source import Source
 from reedchord.validation import validated
-from reedchord.yaml_text import DataText, read_data_text
 
 SUFFIXES = (".yaml", ".yml", ".json")
 R = TypeVar("R", Source, Sonority)
@@ -90,9 +90,11 @@ def read_collection(path: str | os.PathLike[str]) -> Collection:
     line, record and field. Files of a folder that hold something else of ours, such as a
     plan, are passed over with a warning.
     """
+    from reedchord.yaml_text import read_data_text
+
     found = _Found()
     whole = Path(path)
-    for file in _files(whole):
+    for file in collection_files(whole):
         try:
             document = read_data_text(_read_text(file), str(file))
         except ReedchordError as error:
@@ -109,12 +111,18 @@ def read_collection(path: str | os.PathLike[str]) -> Collection:
 
 def parse_collection(text: str, name: str = "collection.yaml") -> Collection:
     """Read a collection from text; `name` stands in messages, and .json at its end counts."""
+    from reedchord.yaml_text import read_data_text
+
     found = _Found()
     _read_file(read_data_text(text, name), name, found)
     return _finished(found, name)
 
 
-def _files(path: Path) -> list[Path]:
+def collection_files(path: Path) -> list[Path]:
+    """Return the file, or the files of a folder, that reading it reads.
+
+    Raises InputError where there are none.
+    """
     if path.is_file():
         return [path]
     if not path.is_dir():
@@ -124,7 +132,7 @@ def _files(path: Path) -> list[Path]:
             hint=_near_files(path),
             where=Where(path=str(path)),
         )
-    files = _collection_files(path)
+    files = _files_in(path)
     if not files:
         raise InputError(
             "collection.empty-folder",
@@ -135,7 +143,7 @@ def _files(path: Path) -> list[Path]:
     return files
 
 
-def _collection_files(folder: Path) -> list[Path]:
+def _files_in(folder: Path) -> list[Path]:
     return sorted(
         file
         for file in folder.iterdir()
@@ -146,7 +154,7 @@ def _collection_files(folder: Path) -> list[Path]:
 def _near_files(path: Path) -> str | None:
     if not path.parent.is_dir():
         return None
-    beside = [file.name for file in _collection_files(path.parent)]
+    beside = [file.name for file in _files_in(path.parent)]
     return did_you_mean(path.name, beside) if beside else None
 
 

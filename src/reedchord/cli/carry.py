@@ -23,10 +23,10 @@ def carry_command(
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
     from reedchord.carry import ONLY_A_TRIAL, carry_to, carry_to_all
     from reedchord.carry_text import carried_text
-    from reedchord.collection import read_collection
+    from reedchord.collection_cache import cached_collection
     from reedchord.saxophones import saxophone
 
-    record = read_collection(named_collection(collection))[sonority]
+    record = cached_collection(named_collection(collection))[sonority]
     wanted = [*(to or []), *(more or [])]
     if bool(wanted) == everywhere:
         raise RequestError("carry.where-to", "say --to MEMBER or --all")

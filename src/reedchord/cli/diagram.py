@@ -72,7 +72,7 @@ def _of_sonority(
     *,
     strip: bool,
 ) -> Picture:
-    from reedchord.collection import read_collection
+    from reedchord.collection_cache import cached_collection
     from reedchord.diagram import sonority_diagram
     from reedchord.errors import RequestError
 
@@ -89,7 +89,7 @@ def _of_sonority(
             "--saxophone goes with --fingering; a sonority has its own saxophone",
             hint="Leave --saxophone out; `carry` shows a sonority on other saxophones.",
         )
-    return sonority_diagram(read_collection(collection)[sonority], size=size, strip=strip)
+    return sonority_diagram(cached_collection(collection)[sonority], size=size, strip=strip)
 
 
 def _of_fingering(

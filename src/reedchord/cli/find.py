@@ -36,7 +36,7 @@ def find_command(
     as_json: on.JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
-    from reedchord.collection import read_collection
+    from reedchord.collection_cache import cached_collection
     from reedchord.search import find
     from reedchord.search_report import NEAREST_SHOWN, found_data, found_text
     from reedchord.search_text import WishText, wish_from_text
@@ -61,7 +61,7 @@ def find_command(
         avoid_within=avoid_within,
     )
     found = find(
-        read_collection(collection), wish_from_text(typed), most=max(most, NEAREST_SHOWN)
+        cached_collection(collection), wish_from_text(typed), most=max(most, NEAREST_SHOWN)
     )
     if as_json:
         output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")

@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from reedchord.collection import read_collection
+from reedchord.collection_cache import cached_collection
 from reedchord.data_text import DataText
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.container import ScoreFile, stale_companions
@@ -48,7 +48,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
         raise RequestError(
             "place.no-collection", "no collection is named", hint="Give it: --collection FILE."
         )
-    collection = read_collection(folder)
+    collection = cached_collection(folder)
     file = read_score_file(request.score)
     try:
         style = _style(request.style, plan.style, file.data)

@@ -23,7 +23,7 @@ def show_command(
 ) -> None:
     """Show all that is known of a sonority, and how well it is known."""
     from reedchord.card import card_text
-    from reedchord.collection import read_collection
+    from reedchord.collection_cache import cached_collection
 
-    record = read_collection(named_collection(collection))[sonority]
+    record = cached_collection(named_collection(collection))[sonority]
     output.result(card_text(record, a4_hz=a4, british=british))

@@ -9,12 +9,12 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
+from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.placement.style import Manner, Style
 from reedchord.record_fields import Record, SaxophoneField, ToneReferenceField
 from reedchord.source import Key, Text
 from reedchord.validation import validated
-from reedchord.yaml_text import DataText, read_data_text
 
 VERSION = 1
 
@@ -103,6 +103,8 @@ def read_plan(path: str | os.PathLike[str]) -> Plan:
 
 def parse_plan(text: str, name: str = "plan.yaml") -> Plan:
     """Read a plan from text; `name` stands in messages, and .json at its end counts."""
+    from reedchord.yaml_text import read_data_text
+
     document = read_data_text(text, name)
     _check_head(document, name)
     errors: list[ReedchordError] = []

@@ -1,0 +1,9 @@
+from __future__ import annotations
+
+import pytest
+
+
+@pytest.fixture(autouse=True)
+def _cache_of_its_own(monkeypatch, tmp_path_factory):
+    """No test reads or writes the cache of whoever runs it."""
+    monkeypatch.setenv("REEDCHORD_CACHE", str(tmp_path_factory.mktemp("cache")))

@@ -48,7 +48,7 @@ def test_the_text_is_plain_ascii_without_markup():
 
 def test_the_field_stands_in_the_header_as_plain_json():
     data = json.loads(field_text(read_score(PLACED.data)))
-    assert (data["format"], data["version"]) == ("reedchord", 1)
+    assert (data["format"], data["version"]) == ("reedchord", 2)
 
 
 def test_a_score_without_placements_has_no_record():
@@ -60,7 +60,7 @@ def test_a_score_without_placements_has_no_record():
     [
         (b'"number":1', b'"number":0'),
         (b'"format":"reedchord"', b'"format":"other"'),
-        (b'"version":1', b'"version":9'),
+        (b'"version":2', b'"version":9'),
         (b'"E4-19"', b'"H4-19"'),
         (b'{"format"', b'"format"'),
         (b'"label":"M1"', b'"label":"M1","extra":1'),

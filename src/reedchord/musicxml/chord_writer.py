@@ -127,6 +127,11 @@ def links_of(event: Event) -> int:
     return len(written_values(event) or [0])
 
 
+def changes_value(event: Event) -> bool:
+    """Whether an event's duration, type and dots are written anew."""
+    return written_values(event) is not None or _missing_value(event) is not None
+
+
 def _event_edits(
     bar: BarText, event: Event, chord: ChordToWrite, tied: tuple[bool, bool]
 ) -> list[Edit]:

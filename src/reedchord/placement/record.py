@@ -12,11 +12,23 @@ from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style
-from reedchord.record_fields import PitchField, Record
+from reedchord.record_fields import PitchField, Record, Rows, ToneReferenceField
 from reedchord.sonority import Sonority
 from reedchord.source import Key, Text
 
-VERSION = 1
+VERSION = 2
+"""Version 1 lacks what was taken away, and is read as well."""
+
+
+class SetAside(Record):
+    """What was wished for with one sonority and makes no sense with the one that stands now."""
+
+    tones: Rows[ToneReferenceField] | None = None
+    """Only these tones."""
+    emphasised: ToneReferenceField | None = None
+    """Tone to bring out."""
+    carry: bool = False
+    """Whether it may be carried to the part's saxophone."""
 
 
 class PlacedRecord(Record):
@@ -46,6 +58,11 @@ class PlacedRecord(Record):
     """Number of the emphasised tone."""
     ids: Annotated[tuple[Text, ...], Field(strict=False)] = ()
     """Ids of its notes, chord by chord; none where the score's version has none."""
+    was: Rows[Rows[str]] | None = None
+    """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
+    other notes whole; None where nobody kept it."""
+    set_aside: dict[Key, SetAside] = Field(default_factory=dict)
+    """Earlier wishes by sonority, for when it is swapped back."""
 
 
 class Undo(Record):
@@ -71,7 +88,7 @@ class ScoreRecord(Record):
 
     format: Literal["reedchord"] = "reedchord"
     """Says whose field it is."""
-    version: Literal[1] = 1
+    version: Literal[1, 2] = VERSION
     """Version of this format."""
     style: Style
     """How the sonorities look."""

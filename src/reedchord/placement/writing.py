@@ -13,8 +13,9 @@ from reedchord.musicxml.chord_writer import (
     continuation,
     links_of,
 )
-from reedchord.musicxml.document import Score
+from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import parse_fragment
+from reedchord.musicxml.giving_back import taken_away
 from reedchord.musicxml.header import field_span, new_field_edit
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.musicxml.timeline import Event
@@ -71,7 +72,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
             placement, sonority, writing.style, is_concert=target.pitch.is_concert
         )
         done = PlacedSonority(label, is_first, sonority, sounding, placement, target)
-        row = _row(done, labels.next_number(), score)
+        row = _row(done, labels.next_number(), score, bars)
         chord = chord_to_write(
             sounding,
             placement,
@@ -92,7 +93,9 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     return Written(data, after, tuple(placed), _warnings(placed), record)
 
 
-def _row(done: PlacedSonority, number: int, score: Score) -> PlacedRecord:
+def _row(
+    done: PlacedSonority, number: int, score: Score, bars: dict[int, BarText]
+) -> PlacedRecord:
     target, sounding = done.target, done.sounding
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
     wish |= {"voice": target.event.voice, "staff": target.event.staff}
@@ -109,6 +112,10 @@ def _row(done: PlacedSonority, number: int, score: Score) -> PlacedRecord:
         numbers=sounding.numbers,
         emphasised=sounding.emphasised,
         ids=tuple(_ids(done, number)) if score.can_have_ids else (),
+        was=tuple(
+            taken_away(_bar_text(score, target.part.bars[index], bars), event)
+            for index, event in target.chain
+        ),
     )
 
 
@@ -131,22 +138,27 @@ def _placement_edits(
 ) -> Iterator[Edit]:
     """Yield the edits bar by bar: what hangs on the chord stands in the first."""
     for bar_index, links in groupby(target.chain, key=lambda link: link[0]):
-        bar = target.part.bars[bar_index]
-        if bar.ordinal not in bars:
-            start, end = score.bar_span(bar)
-            text = score.text[start:end]
-            bars[bar.ordinal] = BarText(text, parse_fragment(text), start)
+        bar = _bar_text(score, target.part.bars[bar_index], bars)
         events: list[Event] = [event for _, event in links]
         here = chord if bar_index == target.bar.index else continuation(chord, ())
         used = len(chord.notes) * sum(links_of(event) for event in events)
         yield from chord_edits(
-            bars[bar.ordinal],
+            bar,
             events,
             replace(here, ids=ids[:used]),
             comes_in=bar_index != target.bar.index,
             goes_on=bar_index != target.chain[-1][0],
         )
         ids = ids[used:]
+
+
+def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
+    """Return a bar's text and nodes, read once for all placements in it."""
+    if bar.ordinal not in bars:
+        start, end = score.bar_span(bar)
+        text = score.text[start:end]
+        bars[bar.ordinal] = BarText(text, parse_fragment(text), start)
+    return bars[bar.ordinal]
 
 
 def _with_record(

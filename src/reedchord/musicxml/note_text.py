@@ -1,0 +1,114 @@
+"""One element of a score as text whose children can be dropped, replaced and added."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from reedchord.musicxml.child_order import insertion_index
+from reedchord.musicxml.fragment import Node
+from reedchord.musicxml.note_editing import space_before
+
+
+@dataclass(frozen=True)
+class _Child:
+    """A child with what stands between it and the one before: white space, comments."""
+
+    gap: str
+    tag: str
+    source: str
+
+
+class NoteText:
+    """The text of a `<note>`; what is not named stays as it is, to the byte."""
+
+    def __init__(self, text: str, note: Node) -> None:
+        self._head = text[note.start : note.open_end]
+        self._children: list[_Child] = []
+        end = note.open_end
+        for child in note.children:
+            self._children.append(_Child(text[end : child.start], child.tag, child.source(text)))
+            end = child.end
+        self._tail = text[end : note.end]
+        first = note.children[0] if note.children else None
+        self._gap = space_before(text, first.start) if first else ""
+
+    def drop(self, *tags: str) -> None:
+        """Take out every child with one of these tags."""
+        self.rewrite(tags, lambda _: None)
+
+    def rewrite(self, tags: tuple[str, ...], new: Callable[[str], str | None]) -> None:
+        """Give children with these tags the text that `new` makes of theirs; None drops them."""
+        kept: list[_Child] = []
+        loose = ""
+        for child in self._children:
+            source = new(child.source) if child.tag in tags else child.source
+            if source is None:
+                loose += child.gap[: len(child.gap) - len(space_before(child.gap, len(child.gap)))]
+                continue
+            kept.append(replace(child, gap=loose + child.gap, source=source))
+            loose = ""
+        self._children = kept
+        self._tail = loose + self._tail
+
+    def put(self, tags: tuple[str, ...], new: str) -> None:
+        """Put `new` where the first child with one of these tags stands."""
+        index = next(i for i, child in enumerate(self._children) if child.tag in tags)
+        self._children[index] = replace(self._children[index], tag=_tag(new), source=new)
+
+    def add(self, new: str) -> None:
+        """Add an element at the place that the schema gives it."""
+        tag = _tag(new)
+        index = insertion_index("note", tag, [child.tag for child in self._children])
+        self._children.insert(index, _Child(self._gap, tag, new))
+
+    def add_notation(self, new: str) -> None:
+        """Add a notation, such as a slur, to those that the note has."""
+        for index, child in enumerate(self._children):
+            if child.tag == "notations" and child.source.endswith("</notations>"):
+                inside = child.source.removesuffix("</notations>").rstrip()
+                space = child.source[len(inside) : -len("</notations>")]
+                source = f"{inside}{new}{space}</notations>"
+                self._children[index] = replace(child, source=source)
+                return
+        self.add(f"<notations>{new}</notations>")
+
+    def drop_attribute(self, name: str, matching: str) -> None:
+        """Take out an attribute whose text matches a regular expression."""
+        self._head = re.sub(
+            rf"""\s+{name}\s*=\s*(?:"(?:{matching})"|'(?:{matching})')""", "", self._head
+        )
+
+    def first(self, tag: str) -> str | None:
+        """Return the first child with this tag as it is written, None where there is none."""
+        return next((child.source for child in self._children if child.tag == tag), None)
+
+    def __str__(self) -> str:
+        children = "".join(child.gap + child.source for child in self._children)
+        return self._head + children + self._tail
+
+
+def pruned(text: str, node: Node, is_unwanted: Callable[[Node], bool]) -> str | None:
+    """Return an element without its unwanted descendants, None where nothing is left of it."""
+    if is_unwanted(node):
+        return None
+    if not node.children:
+        return node.source(text)
+    out, end = text[node.start : node.open_end], node.open_end
+    is_empty = True
+    for child in node.children:
+        gap = text[end : child.start]
+        kept = pruned(text, child, is_unwanted)
+        if kept is None:
+            gap = gap[: len(gap) - len(space_before(gap, len(gap)))]
+        out += gap + (kept or "")
+        is_empty = is_empty and kept is None
+        end = child.end
+    return None if is_empty else out + text[end : node.end]
+
+
+def _tag(element: str) -> str:
+    match = re.match(r"<([^\s/>]+)", element)
+    assert match is not None  # what is added is an element
+    return match[1]

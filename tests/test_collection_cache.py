@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 import pytest
+
 from reedchord import collection_cache
 from reedchord.collection import read_collection
 from reedchord.collection_cache import cache_folder, cached_collection

@@ -21,6 +21,8 @@ ONLY_IMPORTED_IN = {
     "click": "cli",
     "music21": "music21_bridge",
     "typst": "typesetting",
+    "verovio": "engraving",
+    "jinja2": "templates",
 }
 
 

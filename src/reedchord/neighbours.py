@@ -83,6 +83,17 @@ def statements_about(sonority: Sonority, collection: Collection) -> dict[str, li
     return said
 
 
+def documented_pairs(collection: Collection) -> dict[frozenset[str], Closeness]:
+    """Return the best reason that records give for each pair of neighbours, by both ids."""
+    pairs: dict[frozenset[str], Closeness] = {}
+    for sonority in collection:
+        for near in sonority.neighbours:
+            pair = frozenset((sonority.id, near.sonority))
+            reasons = {near.because, pairs.get(pair, near.because)}
+            pairs[pair] = min(reasons, key=_BOTH_FIRST.index)
+    return pairs
+
+
 def _naming(sonority: Sonority, collection: Collection) -> Iterator[tuple[Sonority, Neighbour]]:
     for other in collection:
         if other.id != sonority.id:

@@ -1,0 +1,177 @@
+"""The cheapest ways to give each wish of a row a sonority and a player, and the next cheapest.
+
+Dynamic programming over what every player had last: exact for the options that it is given.
+"""
+
+from __future__ import annotations
+
+from bisect import insort
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from reedchord.connection import FRESH_AFTER_SECONDS, Connection, cost_of_change
+from reedchord.saxophones import Saxophone
+from reedchord.sonority import Sonority
+
+
+@dataclass(frozen=True)
+class Moment:
+    """When a wish sounds, in seconds from the first; `player` is the only one who may play it."""
+
+    begin_seconds: Fraction
+    end_seconds: Fraction
+    player: int | None = None
+
+
+@dataclass(frozen=True)
+class Option:
+    """A sonority that a wish may be given, and what it costs there."""
+
+    sonority: Sonority
+    cost: float
+
+
+@dataclass(frozen=True)
+class Row:
+    """What is to be solved: a moment and its options for each wish, in the order of time."""
+
+    moments: tuple[Moment, ...]
+    options: tuple[tuple[Option, ...], ...]
+    players: tuple[Saxophone, ...]
+    between: Callable[[Sonority, Sonority], Connection | None]
+
+
+@dataclass(frozen=True)
+class Way:
+    """One solution: for each wish the number of its option, and of the player who has it."""
+
+    cost: float
+    options: tuple[int, ...] = ()
+    players: tuple[int, ...] = ()
+
+
+Held = tuple[int, int]
+"""The wish that a player had last, and the option; later wishes depend on nothing else."""
+State = tuple[Held | None, ...]
+"""For each player what was had last, None for one who begins, or rested long enough."""
+
+
+@dataclass(frozen=True)
+class Blocked:
+    """Where no way leads on: the wish, and the states before it."""
+
+    wish: int
+    states: tuple[State, ...]
+
+
+def best_ways(row: Row, count: int) -> tuple[Way, ...] | Blocked:
+    """Return the cheapest ways, at most `count`, no two with the same sonorities throughout."""
+    start: State = (None,) * len(row.players)
+    table: dict[State, list[Way]] = {start: [Way(0.0)]}
+    for wish in range(len(row.moments)):
+        following: dict[State, list[Way]] = {}
+        after = _Costs(row, wish)
+        for state, ways in table.items():
+            for new_state, option, player, more in _moves(row, wish, state, after):
+                kept = following.setdefault(new_state, [])
+                for way in ways:
+                    if not _keep(kept, count, way, option, player, more):
+                        break
+        if not following:
+            return Blocked(wish, tuple(table))
+        table = following
+    last: list[Way] = []
+    for way in sorted((way for ways in table.values() for way in ways), key=_cost):
+        if len(last) < count and all(way.options != other.options for other in last):
+            last.append(way)
+    return tuple(last)
+
+
+def _cost(way: Way) -> float:
+    return way.cost
+
+
+def _keep(kept: list[Way], count: int, way: Way, option: int, player: int, more: float) -> bool:
+    """Put a way one wish further among the cheapest; tell whether dearer ones can still enter."""
+    cost = way.cost + more
+    if len(kept) == count and cost >= kept[-1].cost:
+        return False
+    options = (*way.options, option)
+    same = next((other for other in kept if other.options == options), None)
+    if same is not None:
+        if same.cost <= cost:
+            return True
+        kept.remove(same)
+    insort(kept, Way(cost, options, (*way.players, player)), key=_cost)
+    del kept[count:]
+    return True
+
+
+def _moves(
+    row: Row, wish: int, state: State, after: _Costs
+) -> Iterator[tuple[State, int, int, float]]:
+    """Yield every state that follows, with the option, its player and what both cost."""
+    rested = [_unless_fresh(row, wish + 1, held) for held in state]
+    for player in _who_may(row, wish, state):
+        for option, cost in after.of(player, state[player]):
+            held = _unless_fresh(row, wish + 1, (wish, option))
+            yield (*rested[:player], held, *rested[player + 1 :]), option, player, cost
+
+
+def _who_may(row: Row, wish: int, state: State) -> Iterator[int]:
+    """Yield the players to try; of several fresh ones on the same saxophone the first is enough."""
+    only = row.moments[wish].player
+    if only is not None:
+        yield only
+        return
+    anybody = all(moment.player is None for moment in row.moments)
+    fresh: set[Saxophone] = set()
+    for player, (saxophone, held) in enumerate(zip(row.players, state, strict=True)):
+        if held is None:
+            if anybody and saxophone in fresh:
+                continue
+            fresh.add(saxophone)
+        yield player
+
+
+class _Costs:
+    """What each option of one wish costs after what a player had last; kept once computed."""
+
+    def __init__(self, row: Row, wish: int) -> None:
+        self._row, self._wish = row, wish
+        self._known: dict[tuple[int, Held | None], list[tuple[int, float]]] = {}
+
+    def of(self, player: int, held: Held | None) -> list[tuple[int, float]]:
+        """Return the options that a player can take, each with its cost and the change's."""
+        if (player, held) not in self._known:
+            self._known[player, held] = list(self._look_up(player, held))
+        return self._known[player, held]
+
+    def _look_up(self, player: int, held: Held | None) -> Iterator[tuple[int, float]]:
+        row, wish = self._row, self._wish
+        for number, option in enumerate(row.options[wish]):
+            if option.sonority.saxophone == row.players[player]:
+                change = 0.0 if held is None else change_between(row, held, (wish, number))
+                if change is not None:
+                    yield number, option.cost + change
+
+
+def change_between(row: Row, before: Held, after: Held) -> float | None:
+    """Return what it costs one player to go from one option to another, None for never."""
+    last, following = row.moments[before[0]], row.moments[after[0]]
+    rest = following.begin_seconds - last.end_seconds
+    if rest < 0:
+        return None
+    connection = row.between(
+        row.options[before[0]][before[1]].sonority, row.options[after[0]][after[1]].sonority
+    )
+    return cost_of_change(connection, last.end_seconds - last.begin_seconds, rest)
+
+
+def _unless_fresh(row: Row, wish: int, held: Held | None) -> Held | None:
+    """Return what was had last, None where the player has rested enough before this wish."""
+    if held is None or wish == len(row.moments):
+        return held
+    rest = row.moments[wish].begin_seconds - row.moments[held[0]].end_seconds
+    return None if rest >= FRESH_AFTER_SECONDS else held

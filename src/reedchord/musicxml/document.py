@@ -136,6 +136,11 @@ class Score:
         return self.version >= FIRST_VERSION_WITH_IDS
 
     @property
+    def title(self) -> str:
+        """Title of the work, else of the movement, on one line; empty where it has none."""
+        return _text(self.root, "work/work-title") or _text(self.root, "movement-title")
+
+    @property
     def is_marked_concert(self) -> bool:
         """Whether the score says that it is written as it sounds (`<concert-score/>`, 4.0)."""
         return self.root.find("defaults/concert-score") is not None

@@ -29,6 +29,16 @@ OptionalCollection = Annotated[
     ),
 ]
 
+PlanOption = Annotated[
+    Path | None,
+    typer.Option(help="File of placements, made in memory first; the score may hold none."),
+]
+PlanCollectionOption = Annotated[
+    Path | None,
+    typer.Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
+]
+PaperOption = Annotated[str, typer.Option(help="Paper of a PDF: a4 or letter.")]
+
 
 def named_collection(collection: Path | None) -> Path:
     """Return the collection that was named, else the demonstration's, and say so."""

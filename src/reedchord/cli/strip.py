@@ -1,4 +1,4 @@
-"""`reedchord strip`: a score as it was before its placements."""
+"""`reedchord strip`: a score without its placements."""
 
 from __future__ import annotations
 
@@ -11,6 +11,8 @@ from reedchord.cli import output
 from reedchord.cli.target import chosen_target
 from reedchord.errors import ReedchordError, RequestError, Where
 
+EXIT_SOMETHING_LEFT = 1
+
 
 def strip_command(
     score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
@@ -19,7 +21,12 @@ def strip_command(
     ] = None,
     in_place: Annotated[bool, typer.Option("--in-place", help="Change the score itself.")] = False,
 ) -> None:
-    """Take all sonorities out again: the exact bytes from before, if nobody edited in between."""
+    """Take all sonorities out again: the exact bytes from before, if nobody edited in between.
+
+    In a score that was edited since, every sonority that is as it was placed gives way to
+    what stood there before, and what others added stays. A chord that was edited stays as
+    it is, and the status is 1.
+    """
     from reedchord.placement.strip import strip
     from reedchord.score_files import as_file, read_score_file, write_atomically
 
@@ -35,3 +42,9 @@ def strip_command(
         raise error.at(Where(path=str(score))) from None
     write_atomically(target, as_file(stripped.data, file, target))
     output.say(f"took {stripped.count} placements out; wrote {target}")
+    if not stripped.is_exact:
+        output.note("the score was edited since: the bytes from before are not known")
+    for sentence in stripped.left:
+        output.note(sentence)
+    if stripped.stay:
+        raise typer.Exit(EXIT_SOMETHING_LEFT)

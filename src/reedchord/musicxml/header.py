@@ -65,6 +65,24 @@ def new_field_edit(score: Score, text: str) -> Edit:
     return Edit(point + start, point + start, gap + new)
 
 
+def field_removal(score: Score) -> Edit:
+    """Return the edit that takes our field out, and what would be left empty around it.
+
+    Raises ValueError where there is no field: that is our own fault.
+    """
+    header, start = _header(score)
+    for identification in header.find_all("identification"):
+        for miscellaneous in identification.find_all("miscellaneous"):
+            for field in miscellaneous.find_all("miscellaneous-field"):
+                if field.get("name") == FIELD_NAME:
+                    node = field
+                    for around in (miscellaneous, identification):
+                        node = around if around.children == (node,) else node
+                    space = space_before(score.text, node.start + start)
+                    return Edit(node.start + start - len(space), node.end + start, "")
+    raise ValueError("the score has no field of ours")
+
+
 def _opened(node: Node, tag: str, inside: str) -> str:
     attributes = {name.replace("-", "_"): text for name, text in node.attributes.items()}
     return markup.element(tag, inside, **attributes)

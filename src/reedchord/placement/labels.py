@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 
-from reedchord.placement.record import ScoreRecord
+from reedchord.placement.record import OUR_KIND_OF_ID, ScoreRecord
 
 LABEL_LETTER = "M"
-ID_PREFIX = "rc"
-_OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 
 
 class Labels:
@@ -22,15 +19,21 @@ class Labels:
         rows = settled.placements if settled else ()
         self._labels = {row.wish.sonority: row.label for row in rows}
         self._number = max((row.number for row in rows), default=0)
-        found = (_OUR_KIND_OF_ID.fullmatch(taken) for taken in taken_ids)
+        found = (OUR_KIND_OF_ID.fullmatch(taken) for taken in taken_ids)
         self._passed_over = {int(match[1]) for match in found if match}
 
     def label(self, sonority_id: str) -> tuple[str, bool]:
         """Return a sonority's label, and whether it appears for the first time."""
         is_first = sonority_id not in self._labels
         if is_first:
-            self._labels[sonority_id] = f"{LABEL_LETTER}{len(set(self._labels.values())) + 1}"
+            self._labels[sonority_id] = self._first_free()
         return self._labels[sonority_id], is_first
+
+    def _first_free(self) -> str:
+        taken = set(self._labels.values())
+        return next(
+            label for n in range(1, len(taken) + 2) if (label := f"{LABEL_LETTER}{n}") not in taken
+        )
 
     def next_number(self) -> int:
         """Return the number of the next placement."""

@@ -28,15 +28,21 @@ def prove(
     the length that were wanted, and every voice of a touched bar ends where it ended.
     Raises SelfCheckError.
     """
+    score = prove_untouched(before, data, after, edits)
+    music = {part.id: PartMusic(part) for part in score.parts}
+    for done in placed:
+        _prove_chord(done, music[done.target.part.id])
+        _prove_ends(done, music[done.target.part.id])
+
+
+def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit]) -> Score:
+    """Return the finished document read anew; raises SelfCheckError where more than edits moved."""
     if not untouched_is_equal(before.text, after, edits):
         raise SelfCheckError("something outside the touched places changed")
     score = read_score(data)
     if score.text != after:
         raise SelfCheckError("the bytes do not give the text back")
-    music = {part.id: PartMusic(part) for part in score.parts}
-    for done in placed:
-        _prove_chord(done, music[done.target.part.id])
-        _prove_ends(done, music[done.target.part.id])
+    return score
 
 
 def _prove_chord(done: PlacedSonority, music: PartMusic) -> None:

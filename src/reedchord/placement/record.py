@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+from collections.abc import Iterable
 from typing import Annotated, Literal
 
 from pydantic import Field, ValidationError
@@ -16,8 +18,11 @@ from reedchord.record_fields import PitchField, Record, Rows, ToneReferenceField
 from reedchord.sonority import Sonority
 from reedchord.source import Key, Text
 
-VERSION = 2
+VERSION: Literal[2] = 2
 """Version 1 lacks what was taken away, and is read as well."""
+ID_PREFIX = "rc"
+OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
+"""Ids that we give: the placement's number, then the note's."""
 
 
 class SetAside(Record):
@@ -61,6 +66,8 @@ class PlacedRecord(Record):
     was: Rows[Rows[str]] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""
+    words: Rows[str] = ()
+    """The words that stand above it."""
     set_aside: dict[Key, SetAside] = Field(default_factory=dict)
     """Earlier wishes by sonority, for when it is swapped back."""
 
@@ -99,6 +106,13 @@ class ScoreRecord(Record):
     undo: Undo | None = None
     """How to give the score back; none when it was edited after an earlier placement."""
 
+    def of(self, rows: Iterable[PlacedRecord]) -> ScoreRecord:
+        """Return the record of these placements alone, without a way back."""
+        kept = tuple(rows)
+        names = {row.wish.sonority for row in kept}
+        sonorities = {name: one for name, one in self.sonorities.items() if name in names}
+        return ScoreRecord(style=self.style, placements=kept, sonorities=sonorities)
+
 
 def read_record(score: Score) -> ScoreRecord | None:
     """Return the record that a score carries, None where it has none.
@@ -122,8 +136,22 @@ def record_of(score: Score) -> ScoreRecord:
     """Return the record of a score's placements; raises RequestError where it has none."""
     record = read_record(score)
     if record is None:
-        raise no_placements()
+        raise _record_lost(score) or no_placements()
     return record
+
+
+def _record_lost(score: Score) -> RequestError | None:
+    """Return the error of a score whose notes carry our ids though the record is gone, if so."""
+    count = sum(OUR_KIND_OF_ID.fullmatch(name) is not None for name in score.ids)
+    if not count:
+        return None
+    return RequestError(
+        "record.lost",
+        f"the score has no record of its sonorities: {count} notes carry our ids "
+        f"({ID_PREFIX}-…), but what was placed, and what stood there before, is not known",
+        hint="A program dropped the record when it saved the score. Go back to the file that "
+        "this one was made from, and strip or change that one.",
+    )
 
 
 def no_placements() -> RequestError:

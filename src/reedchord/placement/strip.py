@@ -2,40 +2,78 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reedchord.errors import RequestError
-from reedchord.musicxml.document import read_score
-from reedchord.placement.record import record_of
+from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.header import field_removal, field_span
+from reedchord.musicxml.splice import Edit, splice
+from reedchord.placement.found import Found, State, find_placements
+from reedchord.placement.record import ScoreRecord, record_of, record_text
+from reedchord.placement.take_out import prove_taken_out, take_out
 from reedchord.placement.undo import original_text
 
 
 @dataclass(frozen=True)
 class StrippedScore:
-    """A score as it was before its placements: its bytes, and both texts."""
+    """A score without its placements: its bytes, and both texts.
+
+    `count` placements were taken out and `stay` stay. `is_exact` tells that these are the
+    bytes from before; `left` says, where the score was edited since, what stays and why.
+    """
 
     data: bytes
     before: str
     after: str
     count: int
+    stay: int
+    is_exact: bool
+    left: tuple[str, ...]
 
 
 def strip(data: bytes) -> StrippedScore:
-    """Give the bytes of a document back as they were before all placements.
+    """Take all placements out of the bytes of a document.
 
-    Raises RequestError where it holds none, or was edited since: then nothing is guessed.
+    Where nobody edited it since, these are the bytes from before. Else every chord that is
+    as it was placed gives way to what stood there; what others added stays, and chords that
+    were edited stay, with the record of them. Raises RequestError where the score holds
+    no placements, or none that can be taken out.
     """
     score = read_score(data)
     record = record_of(score)
     text = original_text(score, record)
     if text is None:
-        labels = ", ".join(dict.fromkeys(row.label for row in record.placements))
+        return _strip_edited(score, record)
+    data = score.source.with_text(text).encode()
+    return StrippedScore(data, score.text, text, len(record.placements), 0, True, ())
+
+
+def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:
+    found = find_placements(score, record)
+    out = take_out(score, record, found)
+    taken = {one.row.number for one in out.taken}
+    stay = [one for one in found if one.row.number not in taken]
+    there = [one for one in stay if one.state is not State.MISSING]
+    missing = [one.words() for one in stay if one.state is State.MISSING]
+    if there and not taken:
         raise RequestError(
             "strip.edited",
-            f"the score was edited after {labels} were placed, so it cannot be given back as "
-            "it was",
-            hint="Take the sonorities out by hand, or go back to a copy of the score.",
+            "the sonorities were edited since they were placed, and none can be taken out:\n"
+            + "\n".join(f"  {sentence}" for sentence in out.left),
+            hint="Take them out by hand, or go back to a copy of the score.",
         )
-    return StrippedScore(
-        score.source.with_text(text).encode(), score.text, text, len(record.placements)
-    )
+    edits = [*out.edits, _field_edit(score, record, there)]
+    text = splice(score.text, edits)
+    data = score.source.with_text(text).encode()
+    prove_taken_out(score, data, text, edits, out.taken)
+    left = (*out.left, *missing)
+    return StrippedScore(data, score.text, text, len(taken), len(there), False, left)
+
+
+def _field_edit(score: Score, record: ScoreRecord, there: Sequence[Found]) -> Edit:
+    """Return the edit that leaves the record of what stays in the score, or none at all."""
+    span = field_span(score)
+    if not there or span is None:
+        return field_removal(score)
+    return Edit(span.start, span.end, record_text(record.of(one.row_now() for one in there)))

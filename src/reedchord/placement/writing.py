@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from reedchord.errors import InputError, Where
 from reedchord.musicxml.chord_writer import (
     BarText,
     ChordToWrite,
@@ -17,16 +18,17 @@ from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.giving_back import taken_away
 from reedchord.musicxml.header import field_span, new_field_edit
+from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.musicxml.timeline import Event
 from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.appearance import chord_to_write, wanted_tones
-from reedchord.placement.labels import ID_PREFIX, Labels
+from reedchord.placement.labels import Labels
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
-from reedchord.placement.record import PlacedRecord, ScoreRecord, record_text
+from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord, record_text
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
@@ -82,6 +84,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
             is_first=is_first,
             cents_as_words=target.music.has_lyrics,
         )
+        row = row.model_copy(update={"words": (chord.words,) if chord.words else ()})
         edits += _placement_edits(score, target, chord, row.ids, bars)
         placed.append(done)
         rows.append(row)
@@ -93,9 +96,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     return Written(data, after, tuple(placed), _warnings(placed), record)
 
 
-def _row(
-    done: PlacedSonority, number: int, score: Score, bars: dict[int, BarText]
-) -> PlacedRecord:
+def _row(done: PlacedSonority, number: int, score: Score, bars: dict[int, BarText]) -> PlacedRecord:
     target, sounding = done.target, done.sounding
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
     wish |= {"voice": target.event.voice, "staff": target.event.staff}
@@ -157,7 +158,11 @@ def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
     if bar.ordinal not in bars:
         start, end = score.bar_span(bar)
         text = score.text[start:end]
-        bars[bar.ordinal] = BarText(text, parse_fragment(text), start)
+        try:
+            bars[bar.ordinal] = BarText(text, parse_fragment(text), start)
+        except InputError as error:
+            line, _ = line_and_column(score.text, start)
+            raise error.at(Where(line=line, bar=str(bar))) from None
     return bars[bar.ordinal]
 
 

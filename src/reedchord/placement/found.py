@@ -1,0 +1,293 @@
+"""Where each recorded placement stands in the score as it is now, and whether it was edited.
+
+Ids tell first, then the labels in the hidden footnotes, then place and pitches together.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reedchord.errors import Where
+from reedchord.musicxml.document import Part, Score
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.timeline import Event
+from reedchord.pitch import Pitch
+from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+Chain = tuple[tuple[int, Event], ...]
+
+
+class State(StrEnum):
+    """What became of a placement."""
+
+    INTACT = "intact"
+    EDITED = "edited"
+    MISSING = "missing"
+
+
+class ToldBy(StrEnum):
+    """What a placement was found by."""
+
+    ID = "id"
+    LABEL = "label"
+    POSITION = "position"
+
+
+@dataclass(frozen=True)
+class Found:
+    """A recorded placement in the score as it is now.
+
+    `chain` holds its chords with the index of each one's bar, and is empty where it is
+    missing; `differences` say in words what was edited.
+    """
+
+    row: PlacedRecord
+    state: State
+    told_by: ToldBy | None = None
+    music: PartMusic | None = field(default=None, compare=False)
+    chain: Chain = ()
+    differences: tuple[str, ...] = ()
+
+    @property
+    def where(self) -> Where:
+        """Where it stands, or stood when it was placed."""
+        if self.music is None:
+            return Where(part=self.row.wish.part, bar=self.row.bar, beat=self.row.wish.beat)
+        timeline = self.music.bar(self.chain[0][0])
+        beat = timeline.beat_at(self.chain[0][1].onset_quarters)
+        return Where(part=str(self.music.part), bar=str(timeline.bar), beat=beat)
+
+    def words(self) -> str:
+        """Return what became of it as a sentence without its end."""
+        if self.state is State.MISSING:
+            return f"{self.where}: {self.row.label} is no longer there"
+        what = f" ({'; '.join(self.differences)})" if self.differences else ""
+        return f"{self.where}: {self.row.label} is {self.state}{what}"
+
+    def row_now(self) -> PlacedRecord:
+        """Return the row with its place and ids as they are now."""
+        if self.music is None:
+            return self.row
+        index, event = self.chain[0]
+        timeline = self.music.bar(index)
+        wish = self.row.wish.model_copy(
+            update={
+                "part": self.music.part.id,
+                "bar": f"@{index + 1}",
+                "beat": timeline.beat_at(event.onset_quarters),
+                "voice": event.voice,
+                "staff": event.staff,
+            }
+        )
+        there = {note.get("id") for _, link in self.chain for note in link.notes}
+        update = {
+            "wish": wish,
+            "bar": timeline.bar.label or str(index + 1),
+            "onset_quarters": str(event.onset_quarters),
+            "ids": tuple(name for name in self.row.ids if name in there),
+        }
+        return self.row.model_copy(update=update)
+
+
+def find_placements(score: Score, record: ScoreRecord) -> tuple[Found, ...]:
+    """Return what became of each placement of a record, in the record's order."""
+    search = _Search(score, record.placements)
+    places = {
+        **search.by_id(),
+        **search.by_label(),
+        **search.by_position(),
+    }
+    return tuple(_found(row, places.get(row.number)) for row in record.placements)
+
+
+def still_there(found: Iterable[Found]) -> list[Found]:
+    """Return the placements that are not missing."""
+    return [one for one in found if one.state is not State.MISSING]
+
+
+@dataclass(frozen=True)
+class _Place:
+    told_by: ToldBy
+    music: PartMusic
+    bar_index: int
+    event: Event
+
+    @property
+    def order(self) -> tuple[int, Fraction]:
+        return self.bar_index, self.event.onset_quarters
+
+
+class _Search:
+    """The notes of a score by the ids and labels that tell of placements."""
+
+    def __init__(self, score: Score, rows: Sequence[PlacedRecord]) -> None:
+        self._music = {part.id: PartMusic(part) for part in score.parts}
+        self._rows = list(rows)
+        self._taken: set[tuple[str, int, Fraction, str]] = set()
+        wanted_ids = {name for row in rows for name in _telling_ids(row)}
+        labels = {row.label for row in rows}
+        self._ids: dict[str, tuple[Part, int, _Element]] = {}
+        self._labels: dict[str, list[tuple[Part, int, _Element]]] = {}
+        for part, index, note in _notes(score.parts):
+            name = note.get("id")
+            if name in wanted_ids:
+                self._ids.setdefault(str(name), (part, index, note))
+            label = label_of(note)
+            if label in labels:
+                self._labels.setdefault(label, []).append((part, index, note))
+
+    def by_id(self) -> dict[int, _Place]:
+        """Return places of rows any of whose notes still has its id."""
+        places = {}
+        for row in self._rows:
+            hit = next((self._ids[name] for name in _telling_ids(row) if name in self._ids), None)
+            place = self._place(ToldBy.ID, *hit) if hit else None
+            if place is not None:
+                places[row.number] = self._claimed(place)
+        self._rows = [row for row in self._rows if row.number not in places]
+        return places
+
+    def by_label(self) -> dict[int, _Place]:
+        """Return places of rows whose label stands in a footnote that no other row claims.
+
+        Where as many stand in a part as were placed there, their order tells; else only the
+        same place with the same pitches does.
+        """
+        places: dict[int, _Place] = {}
+        for label, hits in self._labels.items():
+            free = [place for hit in hits if (place := self._place(ToldBy.LABEL, *hit))]
+            for part_id in dict.fromkeys(place.music.part.id for place in free):
+                here = sorted((p for p in free if p.music.part.id == part_id), key=_order)
+                rows = [r for r in self._rows if (r.label, r.wish.part) == (label, part_id)]
+                rows.sort(key=_row_order)
+                if len(rows) == len(here):
+                    pairs = list(zip(rows, here, strict=True))
+                else:
+                    pairs = [(r, p) for r in rows for p in here if _stands_as_placed(r, p)]
+                places |= {row.number: self._claimed(place) for row, place in pairs}
+        self._rows = [row for row in self._rows if row.number not in places]
+        return places
+
+    def by_position(self) -> dict[int, _Place]:
+        """Return places of rows whose chord, with the same pitches, stands where it was placed."""
+        places = {}
+        for row in self._rows:
+            music = self._music.get(row.wish.part)
+            index = _bar_index(row)
+            if music is None or index >= len(music.part.bars):
+                continue
+            for event in music.bar(index).events:
+                place = _Place(ToldBy.POSITION, music, index, event)
+                if self._key(place) not in self._taken and _stands_as_placed(row, place):
+                    places[row.number] = self._claimed(place)
+                    break
+        return places
+
+    def _place(self, told_by: ToldBy, part: Part, bar_index: int, note: _Element) -> _Place | None:
+        """Return where a note stands, None for a grace note and for what others have claimed."""
+        music = self._music[part.id]
+        for event in music.bar(bar_index).events:
+            if any(one is note for one in event.notes):
+                place = _Place(told_by, music, bar_index, event)
+                return None if self._key(place) in self._taken else place
+        return None
+
+    def _claimed(self, place: _Place) -> _Place:
+        self._taken.add(self._key(place))
+        return place
+
+    @staticmethod
+    def _key(place: _Place) -> tuple[str, int, Fraction, str]:
+        event = place.event
+        return place.music.part.id, place.bar_index, event.onset_quarters, event.voice
+
+
+def label_of(note: _Element) -> str:
+    """Return the label with which a note's hidden footnote begins; empty where it has none."""
+    start, colon, _ = (note.findtext("footnote") or "").partition(":")
+    return start if colon else ""
+
+
+def _order(place: _Place) -> tuple[int, Fraction]:
+    return place.order
+
+
+def _row_order(row: PlacedRecord) -> tuple[int, Fraction]:
+    return _bar_index(row), Fraction(row.onset_quarters)
+
+
+def _telling_ids(row: PlacedRecord) -> Sequence[str]:
+    """Return the ids that tell of a row: those that the score had before only if it has no other.
+
+    An id of the score's own also stands on the note that somebody put back.
+    """
+    ours = [name for name in row.ids if name.startswith(f"{ID_PREFIX}-")]
+    return ours or row.ids
+
+
+def _notes(parts: Iterable[Part]) -> Iterator[tuple[Part, int, _Element]]:
+    for part in parts:
+        for bar in part.bars:
+            for note in bar.element.iterchildren("note"):
+                yield part, bar.index, note
+
+
+def _bar_index(row: PlacedRecord) -> int:
+    return int(row.wish.bar.removeprefix("@")) - 1
+
+
+def _stands_as_placed(row: PlacedRecord, place: _Place) -> bool:
+    return (
+        place.bar_index == _bar_index(row)
+        and place.event.onset_quarters == Fraction(row.onset_quarters)
+        and place.event.is_pitched
+        and not _differing_pitches(row.pitches, place.event)
+    )
+
+
+def _found(row: PlacedRecord, place: _Place | None) -> Found:
+    if place is None:
+        return Found(row, State.MISSING)
+    chain = _chain(place, Fraction(row.duration_quarters))
+    told = list(
+        dict.fromkeys(d for _, event in chain for d in _differing_pitches(row.pitches, event))
+    )
+    length = sum((event.duration_quarters for _, event in chain), Fraction(0))
+    if length != Fraction(row.duration_quarters):
+        told.append(f"lasts {length} quarter notes instead of {row.duration_quarters}")
+    state = State.EDITED if told else State.INTACT
+    return Found(row, state, place.told_by, place.music, chain, tuple(told))
+
+
+def _chain(place: _Place, length: Fraction) -> Chain:
+    """Return a chord and what it is tied on to, until it lasts as long as it was placed."""
+    chain = [(place.bar_index, place.event)]
+    total = place.event.duration_quarters
+    while total < length:
+        following = place.music.next_in_voice(*chain[-1])
+        if following is None or not following[1].is_tied("stop"):
+            break
+        chain.append(following)
+        total += following[1].duration_quarters
+    return tuple(chain)
+
+
+def _differing_pitches(wanted: Sequence[Pitch], event: Event) -> list[str]:
+    """Return what an event shows otherwise than wanted; another spelling is no difference."""
+    if event.is_rest:
+        return ["it is a rest now"]
+    if not event.is_pitched:
+        return ["it has no pitch now"]
+    there = Counter(pitch.cents for pitch in event.pitches)
+    should = Counter(pitch.cents for pitch in wanted)
+    names = {pitch.cents: pitch.quarter_tone_text() for pitch in (*event.pitches, *wanted)}
+    gone = [f"{names[cents]} is gone" for cents in (should - there).elements()]
+    return gone + [f"{names[cents]} is new" for cents in (there - should).elements()]

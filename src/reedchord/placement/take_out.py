@@ -1,0 +1,131 @@
+"""Taking single placements out of a score that was edited since they were made."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from reedchord.musicxml.chord_writer import BarText
+from reedchord.musicxml.document import Score
+from reedchord.musicxml.fragment import Node, parse_fragment
+from reedchord.musicxml.giving_back import OurMarks, give_back
+from reedchord.musicxml.note_editing import space_before
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.splice import Edit
+from reedchord.placement.found import Chain, Found, State
+from reedchord.placement.proof import SelfCheckError, prove_untouched
+from reedchord.placement.record import ID_PREFIX, ScoreRecord
+
+
+@dataclass
+class TakenOut:
+    """Edits that take placements out, and sentences on what stays and why."""
+
+    edits: list[Edit] = field(default_factory=list)
+    taken: list[Found] = field(default_factory=list)
+    left: list[str] = field(default_factory=list)
+
+
+def why_it_stays(found: Found) -> str | None:
+    """Return why a placement cannot be taken out, None where it can."""
+    if found.state is State.EDITED:
+        return f"{found.words()}: it stays as it is"
+    if found.state is State.INTACT and found.row.was is None:
+        return f"{found.words()}, but an earlier version did not keep what stood there: it stays"
+    return None
+
+
+def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> TakenOut:
+    """Return what takes intact placements out of a score; the others are named and stay."""
+    result = TakenOut()
+    for found in placements:
+        if found.state is State.MISSING:
+            continue
+        reason = why_it_stays(found)
+        if reason is not None:
+            result.left.append(reason)
+            continue
+        result.edits += _edits(score, record, found, result.left)
+        result.taken.append(found)
+    result.edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in result.edits]
+    return result
+
+
+def prove_taken_out(
+    before: Score, data: bytes, after: str, edits: Sequence[Edit], taken: Iterable[Found]
+) -> None:
+    """Read a document anew and see that nothing outside the edits moved, nor any voice's end.
+
+    Raises SelfCheckError.
+    """
+    score = prove_untouched(before, data, after, edits)
+    music = {part.id: PartMusic(part) for part in score.parts}
+    for found in taken:
+        assert found.music is not None  # it stood in the score
+        for index in {index for index, _ in found.chain}:
+            if music[found.music.part.id].bar(index).ends != found.music.bar(index).ends:
+                raise SelfCheckError(f"{found.where}: a voice of the bar ends elsewhere now")
+
+
+def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> Iterator[Edit]:
+    assert found.music is not None  # it stands in the score
+    assert found.row.was is not None  # or it would stay
+    sonority = record.sonorities[found.row.wish.sonority]
+    ours = OurMarks(f"{found.row.label}:", sonority.fingering.short(), f"{ID_PREFIX}-")
+    for bar_index, links in groupby(found.chain, key=lambda link: link[0]):
+        start, end = score.bar_span(found.music.part.bars[bar_index])
+        text = score.text[start:end]
+        bar = BarText(text, parse_fragment(text), start)
+        if bar_index == found.chain[0][0]:
+            yield from _words_edits(bar, found, left)
+        for was, group in _by_former_event(found.row.was, found.chain, tuple(links)):
+            yield from give_back(bar, [event for _, event in group], was, ours)
+
+
+def _by_former_event(
+    was: Sequence[Sequence[str]], chain: Chain, links: Chain
+) -> Iterator[tuple[Sequence[str], Chain]]:
+    """Yield, for the chords of one bar, what they stand for and those that share it.
+
+    A rest of several values became several chords, which all stand for that one rest.
+    """
+    if len(was) == 1 and any(element.startswith("<rest") for element in was[0]):
+        yield was[0], links
+        return
+    for link in links:
+        yield was[min(chain.index(link), len(was) - 1)], (link,)
+
+
+def _words_edits(bar: BarText, found: Found, left: list[str]) -> Iterator[Edit]:
+    """Yield the edit that takes the label's words out; changed words stay and are told."""
+    row = found.row
+    wanted = {_plain(words) for words in row.words}
+    index = found.chain[0][1].children[0]
+    before, after = bar.node.children[:index], bar.node.children[index:]
+    candidates = [node for node in (*reversed(before), *after) if _words_of(node)]
+    node = next((node for node in candidates if _plain(_words_of(node)) in wanted), None)
+    if node is not None:
+        yield Edit(
+            node.start - len(space_before(bar.text, node.start)) + bar.start,
+            node.end + bar.start,
+            "",
+        )
+        return
+    changed = [_words_of(node) for node in candidates if row.label in _words_of(node).split()]
+    if changed:
+        left.append(f"{found.where}: the words {_plain(changed[0])!r} were changed and stay")
+
+
+def _words_of(node: Node) -> str:
+    """Return the words of a direction that holds nothing else; empty for all other elements."""
+    if node.tag != "direction":
+        return ""
+    types = node.find_all("direction-type")
+    words = [child for kind in types for child in kind.children]
+    return words[0].text if len(words) == 1 and words[0].tag == "words" else ""
+
+
+def _plain(words: str) -> str:
+    """Return words whatever their line ends."""
+    return " ".join(words.split())

@@ -184,11 +184,18 @@ def single_value(quarters: Fraction) -> NoteValue | None:
     return _SINGLE_VALUES.get(quarters)
 
 
+MAX_SPELLED_QUARTERS = 1024
+"""What ties are written for; a damaged score may tell any length."""
+
+
 def spelled_values(quarters: Fraction) -> list[NoteValue] | None:
     """Return note values, longest first, that tied together last `quarters`.
 
-    None when taking the longest that fits never comes out even, as with a third of a quarter.
+    None when taking the longest that fits never comes out even, as with a third of a quarter,
+    and where it takes more than `MAX_SPELLED_QUARTERS`.
     """
+    if quarters > MAX_SPELLED_QUARTERS:
+        return None
     values: list[NoteValue] = []
     rest = quarters
     while rest:

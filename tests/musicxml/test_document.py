@@ -149,3 +149,32 @@ def test_a_score_without_parts():
     with pytest.raises(InputError) as caught:
         read_score(b"<score-partwise><part-list/></score-partwise>")
     assert caught.value.code == "score.no-parts"
+
+
+@pytest.mark.parametrize(
+    "twice",
+    [
+        RESTS.replace(b"</score-partwise>", b'<part id="P1"/></score-partwise>'),
+        RESTS.replace(b"</part-list>", b'<score-part id="P1"/></part-list>'),
+        b'<score-timewise><measure><part id="P1"/><part id="P1"/></measure></score-timewise>',
+    ],
+)
+def test_a_part_that_is_there_twice(twice):
+    with pytest.raises(InputError, match="'P1' twice") as caught:
+        read_score(twice)
+    assert caught.value.code == "score.part-twice"
+
+
+@pytest.mark.parametrize(("part_id", "says"), [(b"", "no id"), (b"x" * 300, "too long an id")])
+def test_a_part_whose_id_no_record_can_keep(part_id, says):
+    data = RESTS.replace(b'"P1"', b'"%s"' % part_id)
+    with pytest.raises(RequestError, match=says) as caught:
+        read_score(data).part("Alto Saxophone")
+    assert caught.value.code == "score.part-id"
+
+
+def test_white_space_around_ids_and_labels_is_nothing():
+    """As the types ID and token of the schema have it."""
+    data = RESTS.replace(b'"P1"', b'" P1 "', 1).replace(b'number="2"', b'number=" 2\n a "')
+    part = read_score(data).part("P1")
+    assert (part.name, part.bar("2 a").index) == ("Alto Saxophone", 1)

@@ -3,6 +3,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
 
+from reedchord.errors import InputError
 from reedchord.musicxml.container import open_score
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.safe_xml import parse
@@ -65,6 +66,15 @@ def test_only_text_before_the_first_child_counts():
 def test_a_broken_fragment_is_our_own_fault(text):
     with pytest.raises(ValueError, match="no well-formed fragment"):
         parse_fragment(text)
+
+
+@pytest.mark.parametrize("text", ["<a ٣='1'/>", "<a><٣/></a>"])
+def test_names_that_only_some_readers_of_xml_take(text):
+    """U+0663 begins a name since XML 1.0, 5th edition; lxml takes it, expat does not."""
+    assert etree.fromstring(text).tag == "a"
+    with pytest.raises(InputError) as caught:
+        parse_fragment(text)
+    assert caught.value.code == "xml.name"
 
 
 @pytest.mark.parametrize("name", ["crlf gloria", "cr piano", "latin1 rests", "version 4 voices"])

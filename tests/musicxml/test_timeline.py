@@ -147,6 +147,15 @@ def test_where_nothing_begins(beat, code, words):
         (note() + BACK.format(1) + note().replace("<note>", "<note><chord/>"), "score.lone-chord"),
         (BACK.format(1) + note(), "score.backup"),
         ("<backup/>", "score.no-duration"),
+        (note() * 10_001, "score.size"),
+        (in_voice(note(), "x" * 300), "score.name"),
+        (
+            "".join(
+                f"<attributes><divisions>{10**29 + odd}</divisions></attributes>{note()}"
+                for odd in (7, 9)
+            ),
+            "score.time",
+        ),
     ],
 )
 def test_bars_that_cannot_be_read(text, code):
@@ -224,3 +233,17 @@ def test_a_multi_bar_rest_covers_its_bars():
     )
     read = music(note(), style.format(2) + note(), note(), note(), style.format("x") + note())
     assert read.multi_bar_rests == {1: range(1, 3), 2: range(1, 3), 4: range(4, 5)}
+
+
+def test_a_multi_bar_rest_inside_another_counts_for_nothing():
+    rest = (
+        "<attributes><measure-style><multiple-rest>99999</multiple-rest></measure-style>"
+        "</attributes>"
+    )
+    many = music(*[rest] * 400)
+    assert set(many.multi_bar_rests.values()) == {range(400)}
+
+
+def test_a_voice_without_a_name_is_the_first():
+    (event,) = bar(in_voice(note(), " ")).events
+    assert event.voice == "1"

@@ -3,7 +3,6 @@
 The scores are those that the package music21 ships (truth.real_scores).
 """
 
-import re
 import sys
 from collections import Counter
 from fractions import Fraction
@@ -20,6 +19,7 @@ from truth.music21_reading import sounding_pitches
 from truth.musicxml_schema import new_schema_errors
 from truth.partitura_reading import partitura_pitches
 from truth.score_text import encoding_of
+from truth.untouched_text import without_touched
 
 every_case = pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 SMALL = [case for case in CASES if placed(case).is_small]
@@ -38,32 +38,13 @@ def test_the_schema_finds_nothing_new(case):
     assert new_schema_errors(done.before, done.result.data) == []
 
 
-FIELD = r'<miscellaneous-field name="reedchord">[^<]*</miscellaneous-field>'
-WAYS_TO_STAND = [
-    rf"\s*<identification><miscellaneous>{FIELD}</miscellaneous></identification>",
-    rf"\s*<miscellaneous>{FIELD}</miscellaneous>",
-    rf"\s*{FIELD}",
-]
-
-
-def without_touched(text: str, done: Placed) -> str:
-    """Cut the touched measures and our field out of a score's text."""
-    touched = {
-        link.part.bars[index].ordinal
-        for link in (one.target for one in done.result.placed)
-        for index, _ in link.chain
+def touched(done: Placed) -> set[int]:
+    """Return the places of the touched measures among all measures of all parts."""
+    return {
+        one.target.part.bars[index].ordinal
+        for one in done.result.placed
+        for index, _ in one.target.chain
     }
-    measures = re.finditer(r"<measure\b.*?</measure\s*>|<measure\b[^>]*/>", text, re.DOTALL)
-    kept, end = [], 0
-    for ordinal, measure in enumerate(measures):
-        if ordinal in touched:
-            kept.append(text[end : measure.start()])
-            end = measure.end()
-    text = "".join([*kept, text[end:]])
-    for way in WAYS_TO_STAND:
-        if re.search(way, text):
-            return re.sub(way, "", text)
-    return text
 
 
 @every_case
@@ -72,7 +53,8 @@ def test_all_bytes_outside_the_touched_bars_are_as_they_were(case):
     codec = encoding_of(done.before)
     before, after = done.before.decode(codec), done.result.data.decode(codec)
     assert "reedchord" in after
-    assert without_touched(after, done) == without_touched(before, done)
+    bars = touched(done)
+    assert without_touched(after, bars) == without_touched(before, bars)
 
 
 @every_case

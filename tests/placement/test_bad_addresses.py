@@ -339,3 +339,10 @@ def test_a_refused_wish_still_counts_as_one_of_two_at_a_place():
 def test_an_error_is_a_request_s_or_a_file_s():
     assert isinstance(refusal(RESTS, at(9)), RequestError)
     assert refusal(RESTS, (at(9), Where(path="plan.yaml", line=3))).where.line == 3
+
+
+@pytest.mark.parametrize("more", ["<rest/>", "<pitch><step>C</step><octave>4</octave></pitch>"])
+def test_a_note_that_says_twice_what_it_is(more):
+    error = refusal(score(note("C5", more=more)), at(1))
+    assert error.code == "address.unclear-note"
+    assert "bar 1, beat 1" in str(error)

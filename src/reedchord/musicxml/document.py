@@ -17,6 +17,8 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 FIRST_VERSION_WITH_IDS = (3, 1)
+LONGEST_NAME = 200
+"""Characters of a bar's label or a part's id that are kept; real ones have ten."""
 
 
 @dataclass(frozen=True)
@@ -66,7 +68,7 @@ class Part:
             for offset, (measure, bar) in enumerate(_cells(group))
         ]
         return tuple(
-            Bar(index, measure.get("number", ""), bar, ordinal)
+            Bar(index, _label(measure), bar, ordinal)
             for index, (measure, bar, ordinal) in enumerate(cells)
         )
 
@@ -165,7 +167,7 @@ class Score:
         ]
         found = by_id or by_name
         if len(found) == 1:
-            return found[0]
+            return _with_usable_id(found[0])
         if found:
             ids = ", ".join(part.id for part in found)
             raise RequestError(
@@ -207,7 +209,10 @@ def read_score(data: bytes) -> Score:
 
 
 def _parts(root: _Element) -> Iterator[Part]:
-    described = {entry.get("id", ""): entry for entry in root.iterfind("part-list/score-part")}
+    described: dict[str, _Element] = {}
+    for listed in root.iterfind("part-list/score-part"):
+        if described.setdefault(_id(listed), listed) is not listed:
+            raise _twice("part-list describes", _id(listed))
     groups = _groups_by_part(root)
     if not groups:
         raise InputError("score.no-parts", "the score has no parts", where=Where())
@@ -228,6 +233,24 @@ def _parts(root: _Element) -> Iterator[Part]:
         yield Part(part_id, name, abbreviation, instruments, tuple(mine))
 
 
+def _with_usable_id(part: Part) -> Part:
+    if 0 < len(part.id) <= LONGEST_NAME:
+        return part
+    raise RequestError(
+        "score.part-id",
+        f"part {part.name!r} has {'too long an' if part.id else 'no'} id",
+        hint="Give the <part> and its <score-part> one short id, such as P1.",
+    )
+
+
+def _label(measure: _Element) -> str:
+    return " ".join(measure.get("number", "").split())[:LONGEST_NAME]
+
+
+def _id(element: _Element) -> str:
+    return element.get("id", "").strip()
+
+
 def _text(element: _Element, tag: str) -> str:
     return " ".join((element.findtext(tag) or "").split())
 
@@ -238,9 +261,20 @@ def _groups_by_part(root: _Element) -> dict[str, list[tuple[_Element, int]]]:
     ordinal = 0
     is_timewise = root.tag == "score-timewise"
     for element in root.iterfind("measure/part" if is_timewise else "part"):
-        groups.setdefault(element.get("id", ""), []).append((element, ordinal))
+        mine = groups.setdefault(_id(element), [])
+        if mine and mine[-1][0].getparent() is element.getparent():
+            raise _twice("score holds", _id(element))
+        mine.append((element, ordinal))
         ordinal += 1 if is_timewise else _count(element, "measure")
     return groups
+
+
+def _twice(who: str, part_id: str) -> InputError:
+    return InputError(
+        "score.part-twice",
+        f"the {who} the part {part_id!r} twice",
+        hint="Give each part an id of its own.",
+    )
 
 
 def _cells(group: _Element) -> Iterator[tuple[_Element, _Element]]:

@@ -7,6 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from xml.parsers import expat
 
+from reedchord.errors import InputError
+
 _START_TAG = re.compile(r"""<[^>"']*(?:(?:"[^"]*"|'[^']*')[^>"']*)*>""")
 
 
@@ -58,7 +60,8 @@ class Node:
 def parse_fragment(text: str) -> Node:
     """Read one element and everything in it.
 
-    Raises ValueError when the text is not well-formed alone: that is our own fault.
+    Raises InputError `xml.name` for names that expat does not take, and ValueError when the
+    text is not well-formed alone: that is our own fault.
     """
     return _Reader(text).root()
 
@@ -94,6 +97,13 @@ class _Reader:
         try:
             self._parser.Parse(self._encoded, True)
         except expat.ExpatError as error:
+            # libxml2 takes the names of XML 1.0, 5th edition; expat those of the 4th.
+            if not self._text.isascii():
+                raise InputError(
+                    "xml.name",
+                    "a tag or an attribute has a name that not every reader of XML takes",
+                    hint="MusicXML's own names are plain letters and hyphens.",
+                ) from error
             raise ValueError(f"no well-formed fragment: {error}") from error
         return self._document.children[0]
 

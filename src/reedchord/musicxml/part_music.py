@@ -86,6 +86,8 @@ class PartMusic:
         covered: dict[int, range] = {}
         for bar in self.part.bars:
             for rest in bar.element.iterfind("attributes/measure-style/multiple-rest"):
+                if bar.index in covered:
+                    continue
                 digits = (rest.text or "").strip()
                 length = int(digits) if digits.isdecimal() and len(digits) < 6 else 1
                 bars = range(bar.index, min(bar.index + length, len(self.part.bars)))

@@ -9,12 +9,18 @@ from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError, RequestError, Where
 from reedchord.musicxml.bar_state import BarState, decimal_number, signed_number
-from reedchord.musicxml.document import Bar
+from reedchord.musicxml.document import LONGEST_NAME, Bar
 from reedchord.pitch import STEPS, Pitch
 from reedchord.rhythm import beat_text
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
+
+
+FINEST_TIME = 10**40
+"""Parts of a quarter note beyond which times are not counted: they would fill the memory."""
+MAX_BAR_ELEMENTS = 10_000
+"""Notes and their like in one bar; the longest cadenzas have hundreds."""
 
 
 @dataclass(frozen=True)
@@ -194,6 +200,13 @@ def read_bar(bar: Bar, state: BarState) -> BarTimeline:
     Raises InputError where durations cannot be known: no divisions, no duration, a chord
     note without a first note, a backup past the bar's start.
     """
+    if len(bar.element) > MAX_BAR_ELEMENTS:
+        raise InputError(
+            "score.size",
+            f"the bar holds {len(bar.element):,} elements, more than {MAX_BAR_ELEMENTS:,}",
+            hint="Divide it into bars first.",
+            where=Where(bar=str(bar)),
+        )
     walk = _Walk(state)
     for index, child in enumerate(bar.element.iterchildren("*")):
         try:
@@ -237,9 +250,14 @@ class _Walk:
 
     def _move(self, child: _Element) -> None:
         distance = self._duration(child)
-        self.cursor += distance if child.tag == "forward" else -distance
+        self._advance(distance if child.tag == "forward" else -distance)
         if self.cursor < 0:
             raise InputError("score.backup", "a <backup> leads before the bar's start")
+
+    def _advance(self, distance: Fraction) -> None:
+        self.cursor += distance
+        if self.cursor.denominator > FINEST_TIME:
+            raise InputError("score.time", "the durations of this bar have no common measure")
 
     def _note(self, index: int, note: _Element) -> None:
         if note.find("grace") is not None:
@@ -251,12 +269,11 @@ class _Walk:
             self.rows[-1].notes.append(note)
             return
         duration = self._duration(note)
-        voice = (note.findtext("voice") or "1").strip()
-        staff = (note.findtext("staff") or "1").strip()
+        voice, staff = _named(note, "voice"), _named(note, "staff")
         divisions = self.state.divisions
         assert divisions is not None  # or the duration could not have been read
         self.rows.append(_Row(self.cursor, duration, voice, staff, divisions, [index], [note]))
-        self.cursor += duration
+        self._advance(duration)
         self.ends[voice] = max(self.cursor, self.ends.get(voice, Fraction(0)))
         self._may_join = True
 
@@ -270,6 +287,13 @@ class _Walk:
                 "no <divisions> stand before this bar, so no duration can be known",
             )
         return decimal_number(text, "duration") / self.state.divisions
+
+
+def _named(note: _Element, tag: str) -> str:
+    name = (note.findtext(tag) or "").strip() or "1"
+    if len(name) > LONGEST_NAME:
+        raise InputError("score.name", f"a <{tag}> has {len(name)} characters")
+    return name
 
 
 def _events(rows: list[_Row]) -> Iterator[Event]:

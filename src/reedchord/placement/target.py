@@ -100,6 +100,7 @@ class Targets:
         chain = music.tied_from(bar.index, event)
         _refuse_broken_ties(music, bar.index, chain)
         _refuse_hidden_bars(music, chain)
+        _refuse_unclear_notes(chain)
         _refuse(music, timeline, event)
         return Target(
             part,
@@ -162,6 +163,19 @@ def _refuse_hidden_bars(music: PartMusic, chain: Sequence[tuple[int, Event]]) ->
                 f"bars {first} to {last} are one multi-bar rest, which would hide the chord",
                 hint="Divide the multi-bar rest in the score first.",
             )
+
+
+def _refuse_unclear_notes(chain: Sequence[tuple[int, Event]]) -> None:
+    """Raise RequestError where a note says twice what it is: readers differ on such notes."""
+    for _, event in chain:
+        for note in event.notes:
+            said = [str(child.tag) for child in note.iterchildren("pitch", "unpitched", "rest")]
+            if len(said) > 1:
+                raise RequestError(
+                    "address.unclear-note",
+                    f"a note here holds <{said[0]}> and <{said[1]}> at once",
+                    hint="Mend it in the score first.",
+                )
 
 
 def _refuse(music: PartMusic, timeline: BarTimeline, event: Event) -> None:

@@ -20,6 +20,7 @@ from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
+from reedchord.cli.preview import preview_command
 from reedchord.cli.show import show_command
 from reedchord.cli.strip import strip_command
 from reedchord.errors import ReedchordError
@@ -49,6 +50,7 @@ app.command("neighbours")(neighbours_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)
 app.command("diagram")(diagram_command)
+app.command("preview")(preview_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 

@@ -55,8 +55,10 @@ def _part_list(part_list: _Element, score: Score, parts: Sequence[Part]) -> _Ele
 def _bar_copy(bar: Bar, part: Part, names: Mapping[NotePlace, str]) -> _Element:
     around = bar.element if bar.element.tag == "measure" else bar.element.getparent()
     assert around is not None  # a timewise part stands in a measure
-    measure = etree.Element("measure", dict(around.attrib))
-    measure.attrib.pop("id", None)
+    measure = etree.Element("measure")
+    for attribute, text in around.items():
+        if attribute != "id":
+            measure.set(attribute, text)
     for child, element in enumerate(bar.element.iterchildren("*")):
         copy = deepcopy(element)
         name = names.get(NotePlace(part.id, bar.index, child))

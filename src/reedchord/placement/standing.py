@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from reedchord.musicxml.document import Bar, Part, Score
@@ -14,6 +14,7 @@ from reedchord.placement.record import (
     record_of,
     rows_still_there,
 )
+from reedchord.placement.style import Manner
 from reedchord.sonority import Sonority
 
 
@@ -35,6 +36,25 @@ class StandingPlacement:
     def last_bar(self) -> Bar:
         """The bar in which the last chord tied to it stands."""
         return self.part.bars[self.notes[-1].bar_index]
+
+    @property
+    def words(self) -> str:
+        """The place and the way of playing: `Alto Saxophone, bar 9, beat 3, slap`."""
+        row = self.row
+        words = f"{self.part.name or self.part.id}, bar {self.bar}, beat {row.wish.beat}"
+        if row.wish.manner is not Manner.ORDINARY:
+            words += f", {row.wish.manner}"
+        if len(row.numbers) < len(self.sonority.tones):
+            words += f", only {tones_named(row.numbers)}"
+        if row.emphasised not in (None, self.sonority.emphasised_number):
+            words += f", tone {row.emphasised} brought out"
+        return words
+
+
+def tones_named(numbers: Sequence[int]) -> str:
+    """Return numbers of tones as words: `tone 2`, `tones 1, 2 and 4`."""
+    *rest, last = map(str, numbers)
+    return f"tones {', '.join(rest)} and {last}" if rest else f"tone {last}"
 
 
 def standing_placements(score: Score) -> tuple[StandingPlacement, ...]:

@@ -1,0 +1,53 @@
+"""`reedchord preview`: bars of a score as they will look, sonorities marked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import PaperOption, PlanCollectionOption, PlanOption
+
+
+def preview_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    out: Annotated[Path, typer.Option("--output", "-o", help="File.svg, .png, .pdf or .html.")],
+    bars: Annotated[
+        str | None,
+        typer.Option(help="Bars: 10, 10-14 or 3,@7; else those around the sonorities."),
+    ] = None,
+    part: Annotated[
+        list[str] | None, typer.Option("--part", "-p", help="Part by id or name; may be repeated.")
+    ] = None,
+    before_after: Annotated[
+        bool, typer.Option("--before-after", help="The score without sonorities above.")
+    ] = False,
+    plan: PlanOption = None,
+    collection: PlanCollectionOption = None,
+    paper: PaperOption = "a4",
+) -> None:
+    """Engrave an excerpt of a score, its sonorities marked at the notes and in the margin."""
+    from reedchord.cli.planned_score import planned_score
+    from reedchord.errors import ReedchordError, Where
+    from reedchord.paper import paper_named
+    from reedchord.preview import preview
+    from reedchord.preview_files import PreviewFormat, preview_bytes, preview_format
+    from reedchord.score_files import write_atomically
+
+    kind, size = preview_format(out), paper_named(paper)
+    planned = planned_score(score, plan, collection)
+    try:
+        made = preview(
+            planned.data,
+            bars=bars,
+            parts=part or (),
+            before_after=before_after,
+            paged=kind is PreviewFormat.PDF,
+        )
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    write_atomically(out, preview_bytes(made, kind, size))
+    shown = ", ".join(entry.heading.lower() for entry in made.bars)
+    output.say(f"wrote {out}: {shown}; {made.placements} marked")

@@ -216,10 +216,25 @@ def test_an_edited_score_keeps_what_stands_and_counts_on(edited):
     assert shown(first_chord(result.data, 2)) == HERON_SHOWN
 
 
-def test_in_an_edited_score_an_occupied_place_is_refused(edited):
+def test_in_an_edited_score_what_is_intact_gives_way_to_something_else(edited):
+    result = place(edited, [at(2, 1, "egret")], COLLECTION)
+    assert shown(first_chord(result.data, 2)) == ["C#4", "A4"]
+    assert [(row.label, row.wish.sonority) for row in result.record.placements] == [("M1", "egret")]
+    assert b"louder?" in result.data
+    assert b"Bqf4" not in result.data
+
+
+def test_in_an_edited_score_a_wish_that_is_met_already_changes_nothing(edited):
+    assert place(edited, [at(2)], COLLECTION).data == edited
+
+
+def test_a_chord_that_was_edited_itself_is_not_replaced():
+    once = place(RESTS, [at(2)], COLLECTION)
+    edited = once.data.replace(b"<step>G</step>", b"<step>A</step>", 1)
     with pytest.raises(RequestError, match="M1 stands here already") as wrong:
         place(edited, [at(2, 1, "egret")], COLLECTION)
     assert wrong.value.code == "placement.occupied"
+    assert "G#5 is gone; A#5 is new" in str(wrong.value)
 
 
 def test_in_an_edited_score_the_grid_stays(edited):

@@ -21,7 +21,9 @@ def place_command(
     collection: Annotated[
         Path | None, Option("--collection", "-c", help="File or folder of sonorities.")
     ] = None,
-    plan: Annotated[Path | None, Option(help="File of placements, all made at once.")] = None,
+    plan: Annotated[
+        Path | None, Option(help="File of all placements; others are taken out.")
+    ] = None,
     part: Annotated[str | None, Option("--part", "-p", help="Part, by id or name.")] = None,
     bar: Annotated[str | None, Option("--bar", "-b", help="Bar's label, or @N counted.")] = None,
     beat: Annotated[str | None, Option(help="Beat from 1: 3, 2.5 or 2+1/3; else 1.")] = None,
@@ -53,6 +55,10 @@ def place_command(
     dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
 ) -> None:
     """Place one sonority, or all of a plan, in a score; nothing else in it moves.
+
+    One sonority comes beside those that the score holds, or takes the place of one. A plan
+    holds all placements: those that it does not name are taken out, so that a changed plan
+    gives what it gives on the score without any. `reedchord plan` writes the plan of a score.
 
     With --diff or --dry-run nothing is written, and the status is 1 if something would be.
     """

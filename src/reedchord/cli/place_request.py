@@ -51,8 +51,11 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
     collection = cached_collection(folder)
     file = read_score_file(request.score)
     try:
-        style = _style(request.style, plan.style, file.data)
-        placed = place(file.data, plan.placements, collection, style)
+        held = None if request.plan else recorded_style(file.data)
+        style = _style(request.style, plan.style, held)
+        placed = place(
+            file.data, plan.placements, collection, style, whole=request.plan is not None
+        )
     except ReedchordError as error:
         if not error.code.startswith("collection."):
             error.at(Where(path=str(request.score)))
@@ -94,11 +97,13 @@ def _plan(request: PlaceRequest) -> Plan:
     return Plan(((_option_record(Placement, given), Where()),), None, None)
 
 
-def _style(options: Mapping[str, str | None], planned: Style | None, data: bytes) -> Style | None:
+def _style(
+    options: Mapping[str, str | None], planned: Style | None, held: Style | None
+) -> Style | None:
     given = {name: said for name, said in options.items() if said is not None}
     if not given:
         return planned
-    base = planned or recorded_style(data) or Style()
+    base = planned or held or Style()
     return _option_record(Style, {**base.model_dump(mode="json"), **given})
 
 

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Container, Iterable, Sequence
+from dataclasses import dataclass, replace
 
-from reedchord.carry import carry_to
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
-from reedchord.placement.appearance import wanted_tones
+from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, make_room
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
-from reedchord.placement.record import ScoreRecord, read_record, rows_still_there
+from reedchord.placement.record import ScoreRecord
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.undo import original_text
+from reedchord.placement.wish import Wish, check_tones, fitting
 from reedchord.placement.writing import Writing, write
-from reedchord.sonority import Sonority
 
 
 @dataclass(frozen=True)
@@ -25,7 +23,8 @@ class PlacedScore:
     """A score with placements in it.
 
     `data` is the MusicXML document, `before` and `after` are its texts, `placed` lists every
-    placement of the score in its order, `warnings` are sentences for the user.
+    placement that was written, in the order of the score, `warnings` are sentences for the
+    user.
     """
 
     data: bytes
@@ -36,59 +35,57 @@ class PlacedScore:
     record: ScoreRecord
 
 
-@dataclass(frozen=True)
-class Wish:
-    """A placement together with its sonority and the place in a plan where it was asked for."""
-
-    placement: Placement
-    sonority: Sonority
-    where: Where = field(default_factory=Where)
-
-
 def place(
     data: bytes,
     placements: Iterable[Placement | tuple[Placement, Where]],
     collection: Collection,
     style: Style | None = None,
+    *,
+    whole: bool = False,
 ) -> PlacedScore:
     """Put sonorities of a collection into the bytes of a MusicXML document.
 
     Placements that the score holds already stay, and are labelled anew together with the
     new ones; one at the same place is replaced. `style` is the score's own, or the usual
-    one, where it is left out. Raises RequestError or InputError, or SeveralErrors with all
-    that is wrong; nothing is placed then.
+    one, where it is left out. Where the placements are the `whole` of a plan, all others are
+    taken out, and the result is what the plan gives on the score without any. Raises
+    RequestError or InputError, or SeveralErrors with all that is wrong; nothing is placed
+    then.
     """
     errors: list[ReedchordError] = []
     wishes = list(_wishes(placements, collection, errors))
-    score = read_score(data)
-    base, kept, record, warnings = _before_placements(score)
-    chosen_style = style or (record.style if record else Style())
-    targets = Targets(base)
-    settled = _still_there(score, record) if record and base is score else None
-    _refuse_other_grid(chosen_style, settled)
-    kept = _with_present_records(kept, wishes, warnings)
-    found: dict[TargetKey, tuple[Wish, Target]] = {}
-    for wish in kept:
-        target = targets.find(wish.placement)
-        found[target.key] = wish, target
-    new: set[TargetKey] = set()
-    for wish in wishes:
-        try:
-            target = targets.find(wish.placement)
-            _refuse_occupied(target, new, settled)
-            new.add(target.key)
-            fitting = _fitting(wish, target, warnings)
-            _refuse_other_record(fitting, settled)
-            _check_tones(fitting, target, chosen_style)
-            _tell_replaced(found.get(target.key), fitting, target, warnings)
-            found[target.key] = fitting, target
-        except ReedchordError as error:
-            errors.append(error.at(wish.where))
+    return place_wishes(read_score(data), wishes, style, errors, whole=whole)
+
+
+def place_wishes(
+    score: Score,
+    wishes: Sequence[Wish],
+    style: Style | None,
+    errors: list[ReedchordError],
+    *,
+    whole: bool = False,
+) -> PlacedScore:
+    """Write wishes into a score; `errors` are those that are known already."""
+    earlier, warnings = earlier_placements(score), list[str]()
+    record = earlier.record
+    chosen_style = style or (record.style if record and not whole else Style())
+    if earlier.is_edited:
+        warnings.append(EDITED)
+        earlier, wishes = make_room(earlier, wishes, warnings, whole=whole)
+        _refuse_other_grid(chosen_style, earlier.settled)
+    found = _targets(earlier, wishes, chosen_style, warnings, errors, whole=whole)
     raise_all(errors)
-    if record is None and not found:
-        raise RequestError("place.nothing", "no placement is asked for")
-    writing = Writing(score=base, style=chosen_style, settled=settled)
-    result = write(writing, [(w.placement, w.sonority, t) for w, t in found.values()])
+    if not found and (record is None or (whole and not earlier.is_edited)):
+        raise RequestError(
+            "place.nothing",
+            "no placement is asked for",
+            hint="To take all sonorities out of a score: reedchord strip SCORE -o OUT",
+        )
+    if not found and record is not None and earlier.base is score:
+        data = score.source.encode()
+        return PlacedScore(data, score.text, score.text, (), tuple(warnings), record)
+    writing = Writing(score=earlier.base, style=chosen_style, settled=earlier.settled)
+    result = write(writing, list(found.values()))
     return PlacedScore(
         result.data,
         score.text,
@@ -112,58 +109,41 @@ def _wishes(
             errors.append(error.at(where))
 
 
-def _before_placements(
-    score: Score,
-) -> tuple[Score, Sequence[Wish], ScoreRecord | None, list[str]]:
-    """Return the score without our placements, and the wishes that they came from.
-
-    Where somebody edited the score since, the placements stay in it as they are, and none
-    is a wish any more.
-    """
-    record = read_record(score)
-    if record is None:
-        return score, (), None, []
-    text = original_text(score, record)
-    if text is None:
-        return (
-            score,
-            (),
-            record,
-            [
-                (
-                    "the score was edited after its sonorities were placed: they stay as they are, "
-                    "and labels count on from theirs"
-                )
-            ],
-        )
-    wishes = [Wish(p.wish, record.sonorities[p.wish.sonority]) for p in record.placements]
-    return read_score(score.source.with_text(text).encode()), wishes, record, []
-
-
-def _fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
-    """Return the wish with a sonority for the part's own saxophone."""
-    member, sonority = target.pitch.saxophone, wish.sonority
-    if sonority.saxophone == member:
-        return wish
-    if not wish.placement.carry:
-        raise RequestError(
-            "part.other-saxophone",
-            f"{sonority.id} is for {sonority.saxophone.name}, the part for {member.name}",
-            hint=f"Carry it to {member.name} (--carry), knowing that only a trial makes it "
-            "true, or choose a sonority of that saxophone.",
-            where=target.where,
-        )
-    carried = carry_to(sonority, member)
-    if carried.sonority is None:
-        raise RequestError(
-            "carry.missing-keys",
-            f"{sonority.id} cannot be fingered on {member.name}: "
-            f"no {' and no '.join(carried.missing_keys)}",
-            where=target.where,
-        )
-    warnings += [f"{carried.sonority.id}: {sentence}" for sentence in carried.warnings]
-    placement = wish.placement.model_copy(update={"sonority": carried.sonority.id})
-    return replace(wish, placement=placement, sonority=carried.sonority)
+def _targets(
+    earlier: Earlier,
+    wishes: Sequence[Wish],
+    style: Style,
+    warnings: list[str],
+    errors: list[ReedchordError],
+    *,
+    whole: bool,
+) -> dict[TargetKey, tuple[Wish, Target]]:
+    """Return kept and new wishes by their places; what is wrong goes to `errors`."""
+    targets, settled = Targets(earlier.base), earlier.settled
+    kept: dict[TargetKey, tuple[Wish, Target]] = {}
+    for wish in _with_present_records(earlier.kept, wishes, [] if whole else warnings):
+        target = targets.find(wish.placement)
+        kept[target.key] = wish, target
+    new: dict[TargetKey, tuple[Wish, Target]] = {}
+    asked: set[TargetKey] = set()
+    for wish in wishes:
+        try:
+            target = targets.find(wish.placement)
+            earlier.refuse_occupied(target)
+            _refuse_twice(target, asked)
+            asked.add(target.key)
+            fitted = fitting(wish, target, warnings)
+            _refuse_other_record(fitted, settled)
+            check_tones(fitted, target, style)
+            _tell_replaced(kept.get(target.key), fitted, target, warnings)
+            new[target.key] = fitted, target
+        except ReedchordError as error:
+            errors.append(error.at(wish.where))
+    if not whole:
+        return {**kept, **new}
+    gone = [row for key, row in kept.items() if key not in new]
+    warnings += [f"{t.where}: {w.sonority.id} is taken out, it is not in the plan" for w, t in gone]
+    return new
 
 
 def _with_present_records(
@@ -198,13 +178,6 @@ def _refuse_other_record(wish: Wish, settled: ScoreRecord | None) -> None:
         )
 
 
-def _check_tones(wish: Wish, target: Target, style: Style) -> None:
-    try:
-        wanted_tones(wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert)
-    except ReedchordError as error:
-        raise error.at(target.where) from None
-
-
 def _tell_replaced(
     before: tuple[Wish, Target] | None, wish: Wish, target: Target, warnings: list[str]
 ) -> None:
@@ -212,23 +185,10 @@ def _tell_replaced(
         warnings.append(f"{target.where}: {wish.sonority.id} takes {before[0].sonority.id}'s place")
 
 
-def _still_there(score: Score, record: ScoreRecord) -> ScoreRecord:
-    return record.model_copy(update={"placements": tuple(rows_still_there(score, record))})
-
-
-def _refuse_occupied(target: Target, new: set[TargetKey], settled: ScoreRecord | None) -> None:
-    if target.key in new:
+def _refuse_twice(target: Target, asked: Container[TargetKey]) -> None:
+    if target.key in asked:
         raise RequestError(
             "placement.twice", "two placements are asked for at this place", where=target.where
-        )
-    labels = {row.label for row in settled.placements} if settled else set()
-    label = (target.event.first.findtext("footnote") or "").partition(":")[0]
-    if label in labels:
-        raise RequestError(
-            "placement.occupied",
-            f"{label} stands here already, in a score that was edited since",
-            hint="Take it out in the score first.",
-            where=target.where,
         )
 
 

@@ -25,14 +25,13 @@ from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.appearance import chord_to_write, wanted_tones
 from reedchord.placement.labels import Labels
 from reedchord.placement.placed import PlacedSonority
-from reedchord.placement.plan import Placement
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord, record_text
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
-from reedchord.sonority import Sonority
+from reedchord.placement.wish import Wish
 
 
 @dataclass(frozen=True)
@@ -55,7 +54,7 @@ class Written:
     record: ScoreRecord
 
 
-Wanted = tuple[Placement, Sonority, Target]
+Wanted = tuple[Wish, Target]
 
 
 def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
@@ -68,7 +67,8 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     rows: list[PlacedRecord] = []
     edits: list[Edit] = []
     bars: dict[int, BarText] = {}
-    for placement, sonority, target in sorted(wanted, key=lambda row: row[2].order):
+    for wish, target in sorted(wanted, key=lambda row: row[1].order):
+        placement, sonority = wish.placement, wish.sonority
         label, is_first = labels.label(sonority.id)
         sounding = wanted_tones(
             placement, sonority, writing.style, is_concert=target.pitch.is_concert
@@ -84,7 +84,8 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
             is_first=is_first,
             cents_as_words=target.music.has_lyrics,
         )
-        row = row.model_copy(update={"words": (chord.words,) if chord.words else ()})
+        words = (chord.words,) if chord.words else ()
+        row = row.model_copy(update={"words": words, "set_aside": dict(wish.set_aside)})
         edits += _placement_edits(score, target, chord, row.ids, bars)
         placed.append(done)
         rows.append(row)

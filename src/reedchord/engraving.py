@@ -17,7 +17,7 @@ _BAR = re.compile(r'<g id="([^"]*)" class="measure"')
 
 
 @dataclass(frozen=True)
-class Sheet:
+class MusicPaper:
     """What music is drawn on: millimetres; without a height, pages are as high as their music."""
 
     width_mm: float
@@ -50,7 +50,7 @@ class Sheet:
 
 
 def engraved_pages(
-    document: str, first: str, last: str, sheet: Sheet, *, right_margin_mm: float = 0
+    document: str, first: str, last: str, paper: MusicPaper, *, right_margin_mm: float = 0
 ) -> list[str]:
     """Draw the bars between two, which are given by their ids, as SVG; the same bytes each time.
 
@@ -61,7 +61,7 @@ def engraved_pages(
 
     with _silence():
         toolkit = verovio.toolkit()
-        toolkit.setOptions(sheet.options(right_margin_mm=right_margin_mm))
+        toolkit.setOptions(paper.options(right_margin_mm=right_margin_mm))
         toolkit.setInputFrom("xml")  # left to guess, it takes a long prologue for MEI
         loaded = toolkit.loadData(document) and toolkit.select({"start": first, "end": last})
         if loaded:

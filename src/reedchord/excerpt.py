@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from reedchord.engraving import Sheet, engraved_pages
+from reedchord.engraving import MusicPaper, engraved_pages
 from reedchord.engraving_marks import Marking, marked_page
 from reedchord.errors import ReedchordError, RequestError
 from reedchord.musicxml.document import Part, Score
@@ -107,7 +107,7 @@ class Excerpts:
         }
         self._document = engravable(score, parts, names)
 
-    def draw(self, bars: BarRange, sheet: Sheet, *, title: str, key: str) -> Excerpt:
+    def draw(self, bars: BarRange, paper: MusicPaper, *, title: str, key: str) -> Excerpt:
         """Draw some bars; raises RequestError where the engraver draws nothing of them.
 
         `key` is the excerpt's own in the document that it will stand in.
@@ -116,9 +116,9 @@ class Excerpts:
         markings = tuple(_marking(one) for one in shown)
         ends = BAR_ID.format(bars.first), BAR_ID.format(bars.last)
         margin_mm = max((len(label) for label in _margins(shown)), default=0) * LABEL_MM
-        pages = engraved_pages(self._document, *ends, sheet, right_margin_mm=margin_mm)
+        pages = engraved_pages(self._document, *ends, paper, right_margin_mm=margin_mm)
         pictures = tuple(
-            marked_page(page, markings, unit_mm=sheet.unit_mm, title=title, key=f"{key}-{number}")
+            marked_page(page, markings, unit_mm=paper.unit_mm, title=title, key=f"{key}-{number}")
             for number, page in enumerate(pages, start=1)
         )
         return Excerpt(bars, pictures, shown)

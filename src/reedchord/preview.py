@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from reedchord.engraving import Sheet
+from reedchord.engraving import MusicPaper
 from reedchord.errors import RequestError
 from reedchord.excerpt import BarRange, Excerpt, Excerpts, bar_ranges, parts_named, ranges_around
 from reedchord.musicxml.document import Part, read_score
@@ -80,10 +80,10 @@ def preview(
     before = read_score(strip(data).data) if before_after else None
     after = Excerpts(score, shown, mine)
     was = Excerpts(before, parts_named(before, [part.id for part in shown])) if before else None
-    sheet = _sheet(shown, paged=paged)
+    paper = _music_paper(shown, paged=paged)
     title = score.title or "Preview"
     entries = [
-        _previewed(number, one, shown[0], (was, after), sheet)
+        _previewed(number, one, shown[0], (was, after), paper)
         for number, one in enumerate(ranges, start=1)
     ]
     return Preview(title, tuple(entries))
@@ -94,16 +94,16 @@ def _previewed(
     bars: BarRange,
     part: Part,
     drawn_from: tuple[Excerpts | None, Excerpts],
-    sheet: Sheet,
+    paper: MusicPaper,
 ) -> PreviewedBars:
     words = bars.words(part)
     heading = words[0].upper() + words[1:]
     was, after = drawn_from
     stages = []
     if was is not None:
-        before = was.draw(bars, sheet, title=f"{heading}, before", key=f"before-{number}")
+        before = was.draw(bars, paper, title=f"{heading}, before", key=f"before-{number}")
         stages.append(Stage("Before", before.pages))
-    now = after.draw(bars, sheet, title=heading, key=f"bars-{number}")
+    now = after.draw(bars, paper, title=heading, key=f"bars-{number}")
     stages.append(Stage("With the sonorities" if was else "", now.pages))
     return PreviewedBars(heading, tuple(stages), _captions(now))
 
@@ -114,12 +114,12 @@ def _captions(excerpt: Excerpt) -> tuple[str, ...]:
     )
 
 
-def _sheet(parts: Sequence[Part], *, paged: bool) -> Sheet:
+def _music_paper(parts: Sequence[Part], *, paged: bool) -> MusicPaper:
     """Return paper for so many parts: a system of many staves is drawn smaller."""
     staves = sum(_staves(part) for part in parts)
     room = PAGE_HEIGHT_MM / (staves * _SYSTEM_MM)
     staff_mm = max(_SMALLEST_STAFF_MM, min(1.0, room) * _STAFF_MM)
-    return Sheet(WIDTH_MM, staff_mm, PAGE_HEIGHT_MM if paged else None)
+    return MusicPaper(WIDTH_MM, staff_mm, PAGE_HEIGHT_MM if paged else None)
 
 
 def _staves(part: Part) -> int:

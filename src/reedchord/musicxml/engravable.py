@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from copy import deepcopy
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from lxml import etree
 
 from reedchord.musicxml.document import Bar, Part, Score
-from reedchord.musicxml.note_places import NotePlace
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -19,6 +19,15 @@ BAR_ID = "reedchord-bar-{}"
 
 _LEFT_OUT = ("credit", "defaults", "identification")
 """What stands on a page around the music, and the record of placements."""
+
+
+@dataclass(frozen=True)
+class NotePlace:
+    """Place of a `<note>`: its part, its bar's index, and its own among the bar's children."""
+
+    part: str
+    bar_index: int
+    child: int
 
 
 def engravable(score: Score, parts: Sequence[Part], names: Mapping[NotePlace, str]) -> str:

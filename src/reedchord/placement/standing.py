@@ -1,31 +1,28 @@
-"""Where the placements of a score stand now, whatever was added before or taken out since."""
+"""The placements that stand in a score now, each with its sonority and its notes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reedchord.musicxml.document import Bar, Part, Score
-from reedchord.musicxml.note_places import NotePlace, chords_with_footnote, notes_by_id
-from reedchord.placement.record import (
-    PlacedRecord,
-    ScoreRecord,
-    no_placements,
-    record_of,
-    rows_still_there,
-)
+from reedchord.musicxml.engravable import NotePlace
+from reedchord.placement.found import Found, State, find_placements
+from reedchord.placement.record import PlacedRecord, no_placements, record_of
 from reedchord.placement.style import Manner
 from reedchord.sonority import Sonority
 
 
 @dataclass(frozen=True)
 class StandingPlacement:
-    """A placement, its sonority, its part, and the places of its notes in order."""
+    """A placement as it stands now: its row with bar and beat of today, and its notes in order."""
 
     row: PlacedRecord
     sonority: Sonority
     part: Part
     notes: tuple[NotePlace, ...]
+    differences: tuple[str, ...]
+    """What somebody edited since, in words."""
 
     @property
     def bar(self) -> Bar:
@@ -48,6 +45,8 @@ class StandingPlacement:
             words += f", only {tones_named(row.numbers)}"
         if row.emphasised not in (None, self.sonority.emphasised_number):
             words += f", tone {row.emphasised} brought out"
+        if self.differences:
+            words += f" (edited since it was placed: {'; '.join(self.differences)})"
         return words
 
 
@@ -58,29 +57,25 @@ def tones_named(numbers: Sequence[int]) -> str:
 
 
 def standing_placements(score: Score) -> tuple[StandingPlacement, ...]:
-    """Return the placements of a score in their order.
+    """Return the placements that a score holds now, in the order of its record.
 
-    Raises RequestError where the score holds none.
+    Raises RequestError where it holds none.
     """
     record = record_of(score)
-    rows = rows_still_there(score, record)
-    found = [one for part in score.parts for one in _in_part(part, rows, record)]
-    if not found:
+    standing = tuple(
+        _standing(found, record.sonorities[found.row.wish.sonority])
+        for found in find_placements(score, record)
+        if found.state is not State.MISSING
+    )
+    if not standing:
         raise no_placements()
-    return tuple(sorted(found, key=lambda one: one.row.number))
+    return standing
 
 
-def _in_part(
-    part: Part, rows: list[PlacedRecord], record: ScoreRecord
-) -> Iterator[StandingPlacement]:
-    """Find the notes by their ids, else chord by chord by the labels in their footnotes."""
-    mine = [row for row in rows if row.wish.part == part.id]
-    by_id = notes_by_id(part, {name for row in mine for name in row.ids})
-    for label in dict.fromkeys(row.label for row in mine):
-        same = [row for row in mine if row.label == label]
-        chords = iter(chords_with_footnote(part, f"{label}:") if not by_id else ())
-        for row in same:
-            notes = tuple(by_id[name] for name in row.ids if name in by_id) or next(chords, ())
-            if notes:
-                sonority = record.sonorities[row.wish.sonority]
-                yield StandingPlacement(row, sonority, part, notes)
+def _standing(found: Found, sonority: Sonority) -> StandingPlacement:
+    assert found.music is not None  # or it would be missing
+    part = found.music.part
+    notes = tuple(
+        NotePlace(part.id, index, child) for index, event in found.chain for child in event.children
+    )
+    return StandingPlacement(found.row_now(), sonority, part, notes, found.differences)

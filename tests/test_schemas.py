@@ -19,6 +19,7 @@ PUBLISHED = Path(__file__).parent.parent / "schemas"
 EXAMPLES = {
     "collection.schema.json": "harbour-band.yaml",
     "plan.schema.json": "harbour-plan.yaml",
+    "wishes.schema.json": "harbour-wishes.yaml",
 }
 SCHEMAS = {name: json.loads(text) for name, text in schema_texts().items()}
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 COLLECTION, SCORE, PLAN = "harbour-band.yaml", "harbour-lights.musicxml", "harbour-plan.yaml"
+WISHES = "harbour-wishes.yaml"
 
 
 def shipped_path(name: str) -> Path:

@@ -10,11 +10,16 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any, get_args
 
+from reedchord.chain_file import WishesFile
 from reedchord.collection_file import CollectionFile
 from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
 
-_FORMATS: dict[str, type[Record]] = {"collection": CollectionFile, "plan": PlanFile}
+_FORMATS: dict[str, type[Record]] = {
+    "collection": CollectionFile,
+    "plan": PlanFile,
+    "wishes": WishesFile,
+}
 """Every file format: what its files say after `reedchord:`, and the record of a whole file."""
 
 

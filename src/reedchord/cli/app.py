@@ -12,6 +12,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.carry import carry_command
+from reedchord.cli.chain import chain_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.diagram import diagram_command
@@ -46,6 +47,7 @@ app.command("strip")(strip_command)
 app.command("plan")(plan_command)
 app.command("carry")(carry_command)
 app.command("find")(find_command)
+app.command("chain")(chain_command)
 app.command("neighbours")(neighbours_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)

@@ -1,0 +1,121 @@
+"""`reedchord chain`: a playable sequence for a row of wishes."""
+
+from __future__ import annotations
+
+import json
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.errors import RequestError
+
+if TYPE_CHECKING:
+    from reedchord.chain import Chain
+    from reedchord.chain_wishes import Wishes
+
+NOTHING_FOUND = 1
+
+Option = typer.Option
+
+
+def chain_command(
+    wishes: Annotated[Path | None, typer.Argument(help="File of wishes, YAML or JSON.")] = None,
+    collection: Annotated[
+        Path | None, Option("--collection", "-c", help="File or folder of sonorities.")
+    ] = None,
+    concert: Annotated[
+        str | None, Option(help="Instead of a file, harmonies in concert pitch: 'F4 C5; G4 D5'.")
+    ] = None,
+    each: Annotated[str | None, Option(help="How long each of them lasts: half.")] = None,
+    tempo: Annotated[str | None, Option(help="Metronome mark: 'quarter = 72' or 72.")] = None,
+    at: Annotated[str | None, Option(help="Dynamic mark of them all.")] = None,
+    saxophone: Annotated[
+        list[str] | None, Option(help="Who plays; repeated, a section that shares the row.")
+    ] = None,
+    alternatives: Annotated[int, Option(min=0, help="How many next best ones to show.")] = 2,
+    candidates: Annotated[
+        int | None, Option(min=1, help="How many sonorities to weigh for a wish; 40.")
+    ] = None,
+    take: Annotated[int, Option(min=1, help="Which one becomes the plan; 1 is the best.")] = 1,
+    out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,
+    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Choose the best playable sequence for a row of wishes, and the next best ones."""
+    from reedchord.chain import chain
+    from reedchord.chain_reasons import NoChainError
+    from reedchord.chain_report import chain_data, chain_text
+    from reedchord.collection_cache import cached_collection
+
+    row = _wishes(wishes, concert, each, tempo, at, saxophone)
+    folder = collection or row.collection
+    if folder is None:
+        raise RequestError(
+            "chain.no-collection", "no collection is named", hint="Give it: --collection FILE."
+        )
+    count = max(alternatives + 1, take)
+    try:
+        found = chain(cached_collection(folder), row.request, count=count, width=candidates)
+    except NoChainError as error:
+        output.error(str(error))
+        raise typer.Exit(NOTHING_FOUND) from None
+    if out is not None:
+        _write_plan(found, take, out, folder, wishes)
+    if as_json:
+        output.result(json.dumps(chain_data(found), ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result(chain_text(found))
+
+
+def _wishes(
+    file: Path | None,
+    concert: str | None,
+    each: str | None,
+    tempo: str | None,
+    at: str | None,
+    saxophones: list[str] | None,
+) -> Wishes:
+    """Return the wishes of the file, or those that the options describe."""
+    from reedchord.chain_wishes import read_wishes, wishes_from_text
+
+    typed = [
+        name
+        for name, said in (
+            ("--concert", concert),
+            ("--each", each),
+            ("--tempo", tempo),
+            ("--at", at),
+            ("--saxophone", saxophones),
+        )
+        if said
+    ]
+    if file is not None:
+        if typed:
+            raise RequestError(
+                "chain.file-and-more", f"the file holds the wishes: leave out {', '.join(typed)}"
+            )
+        return read_wishes(file)
+    if concert is None:
+        raise RequestError(
+            "chain.no-wishes",
+            "no wishes are named",
+            hint="Give a file of wishes, or --concert 'F4 C5; G4 D5' --each half --tempo 60.",
+        )
+    return wishes_from_text(concert, lasts=each, tempo=tempo, at=at, saxophones=saxophones or ())
+
+
+def _write_plan(found: Chain, take: int, out: Path, folder: Path, wishes: Path | None) -> None:
+    from reedchord.chain_plan import chain_plan
+    from reedchord.cli.target import refuse_overwriting
+    from reedchord.score_files import write_atomically
+
+    if take > len(found.best):
+        many = len(found.best)
+        raise RequestError("chain.take", f"there are {many} sequences, not {take}")
+    refuse_overwriting(out, [folder, wishes])
+    collection = Path(os.path.relpath(folder, out.parent)).as_posix()
+    text = chain_plan(found.best[take - 1], collection)
+    write_atomically(out, text.encode("utf-8"))
+    output.say(f"wrote {out}")

@@ -25,6 +25,7 @@ from reedchord.source import Source
 from reedchord.validation import validated
 
 SUFFIXES = (".yaml", ".yml", ".json")
+MOST_GUESSES = 20
 R = TypeVar("R", Source, Sonority)
 
 
@@ -263,10 +264,11 @@ def _is_new(kind: str, record_id: str, place: _Place, found: _Found) -> bool:
 def _finished(found: _Found, origin: str) -> Collection:
     complete = {name: _with_source(sonority, found) for name, sonority in found.sonorities.items()}
     raise_all(sorted(found.errors, key=_reading_order))
+    guesses = _guesses(complete)
     said = [
         f"{found.places['sonority', name].where()}, {name}: {sentence}"
         for name, sonority in complete.items()
-        for sentence in (*warnings(sonority), *_unknown_neighbours(sonority, complete))
+        for sentence in (*warnings(sonority), *_unknown_neighbours(sonority, guesses))
     ]
     if not complete:
         said.append(f"{origin}: there is no sonority in it")
@@ -299,9 +301,17 @@ def _with_source(sonority: Sonority, found: _Found) -> Sonority:
     return sonority
 
 
-def _unknown_neighbours(sonority: Sonority, known: dict[str, Sonority]) -> Iterator[str]:
+def _guesses(known: dict[str, Sonority]) -> dict[str, str]:
+    """Return, for each neighbour that is not in the collection, a guess of what was meant."""
+    names = {neighbour.sonority for sonority in known.values() for neighbour in sonority.neighbours}
+    unknown = sorted(names - known.keys())
+    # Where many are missing, a part of the collection is, and no name was mistyped.
+    near = {name: near_names(name, known, count=1) for name in unknown[:MOST_GUESSES]}
+    return {name: f"; did you mean {near[name][0]}?" if near.get(name) else "" for name in unknown}
+
+
+def _unknown_neighbours(sonority: Sonority, guesses: dict[str, str]) -> Iterator[str]:
     for neighbour in sonority.neighbours:
-        if neighbour.sonority not in known:
-            near = near_names(neighbour.sonority, known, count=1)
-            guess = f"; did you mean {near[0]}?" if near else ""
+        if neighbour.sonority in guesses:
+            guess = guesses[neighbour.sonority]
             yield f"its neighbour {neighbour.sonority!r} is not in this collection{guess}"

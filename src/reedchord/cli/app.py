@@ -24,6 +24,7 @@ from reedchord.cli.plan import plan_command
 from reedchord.cli.preview import preview_command
 from reedchord.cli.show import show_command
 from reedchord.cli.strip import strip_command
+from reedchord.cli.swap import swap_command
 from reedchord.errors import ReedchordError
 
 EXIT_USER_ERROR = 2
@@ -44,6 +45,7 @@ app.add_typer(collections, name="collection")
 
 app.command("place")(place_command)
 app.command("strip")(strip_command)
+app.command("swap")(swap_command)
 app.command("plan")(plan_command)
 app.command("carry")(carry_command)
 app.command("find")(find_command)

@@ -9,8 +9,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.target import chosen_target
-
-EXIT_WOULD_CHANGE = 1
+from reedchord.cli.written_score import show_or_write
 
 Option = typer.Option
 
@@ -63,8 +62,7 @@ def place_command(
     With --diff or --dry-run nothing is written, and the status is 1 if something would be.
     """
     from reedchord.cli.place_request import PlaceRequest, read_request
-    from reedchord.placement.report import changes, report
-    from reedchord.score_files import as_file, read_bytes, write_atomically
+    from reedchord.placement.report import report
 
     request = PlaceRequest(
         score=score,
@@ -98,13 +96,5 @@ def place_command(
         output.note(sentence)
     for sentence in report(placed):
         output.say(sentence)
-    if diff:
-        output.result(changes(placed, str(score)))
-    if request.target is None or not request.writes:
-        output.say("nothing was written")
-        raise typer.Exit(EXIT_WOULD_CHANGE if placed.before != placed.after else 0)
-    data = as_file(placed.data, file, request.target)
-    existing = None if str(request.target) == "-" else request.target
-    same = existing is not None and existing.is_file() and read_bytes(existing) == data
-    write_atomically(request.target, data)
-    output.say(f"{request.target} was so already" if same else f"wrote {request.target}")
+    target = request.target if request.writes else None
+    show_or_write(placed, file, score, target, diff=diff)

@@ -9,10 +9,11 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
+from reedchord.cli.written_score import refuse_no_output
 from reedchord.collection_cache import cached_collection
 from reedchord.data_text import DataText
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
-from reedchord.musicxml.container import ScoreFile, stale_companions
+from reedchord.musicxml.container import ScoreFile
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import Placement, Plan, read_plan
 from reedchord.placement.record import recorded_style
@@ -41,7 +42,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
 
     Raises RequestError or InputError, or SeveralErrors with all that is wrong.
     """
-    _refuse_no_output(request)
+    refuse_no_output(request.target, writes=request.writes)
     plan = _plan(request)
     folder = request.collection or plan.collection
     if folder is None:
@@ -60,20 +61,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
         if not error.code.startswith("collection."):
             error.at(Where(path=str(request.score)))
         raise
-    stale = stale_companions(file)
-    if stale:
-        sentence = f"the package also holds {', '.join(stale)}, which stay as they were"
-        file = ScoreFile(file.data, file.package, (*file.notes, sentence))
     return file, placed
-
-
-def _refuse_no_output(request: PlaceRequest) -> None:
-    if request.writes and request.target is None:
-        raise RequestError(
-            "place.no-output",
-            "no output is named",
-            hint="Write to -o FILE or --in-place; or look first with --diff or --dry-run.",
-        )
 
 
 def _plan(request: PlaceRequest) -> Plan:

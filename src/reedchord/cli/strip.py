@@ -9,6 +9,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.target import chosen_target
+from reedchord.cli.written_score import tell_stale_companions, write_score
 from reedchord.errors import ReedchordError, RequestError, Where
 
 EXIT_SOMETHING_LEFT = 1
@@ -28,7 +29,7 @@ def strip_command(
     it is, and the status is 1.
     """
     from reedchord.placement.strip import strip
-    from reedchord.score_files import as_file, read_score_file, write_atomically
+    from reedchord.score_files import as_file, read_score_file
 
     target = chosen_target(score, out, in_place=in_place)
     if target is None:
@@ -40,8 +41,9 @@ def strip_command(
         stripped = strip(file.data)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
-    write_atomically(target, as_file(stripped.data, file, target))
-    output.say(f"took {stripped.count} placements out; wrote {target}")
+    tell_stale_companions(file)
+    output.say(f"took {stripped.count} placements out")
+    write_score(as_file(stripped.data, file, target), target)
     if not stripped.is_exact:
         output.note("the score was edited since: the bytes from before are not known")
     for sentence in stripped.left:

@@ -181,7 +181,7 @@ def _refuse_other_record(wish: Wish, settled: ScoreRecord | None) -> None:
 def _tell_replaced(
     before: tuple[Wish, Target] | None, wish: Wish, target: Target, warnings: list[str]
 ) -> None:
-    if before is not None and before[0].sonority.id != wish.sonority.id:
+    if before is not None and before[0].sonority.id != wish.sonority.id and not wish.is_swap:
         warnings.append(f"{target.where}: {wish.sonority.id} takes {before[0].sonority.id}'s place")
 
 

@@ -22,18 +22,25 @@ ADDRESS = ("part", "bar", "beat", "voice", "staff")
 class Wish:
     """A placement together with its sonority and the place in a plan where it was asked for.
 
-    `set_aside` holds earlier wishes by sonority, for when it is swapped back.
+    `set_aside` holds earlier wishes by sonority, for when it is swapped back; `is_swap`
+    says that something else was meant to give way.
     """
 
     placement: Placement
     sonority: Sonority
     where: Where = field(default_factory=Where)
     set_aside: Mapping[str, SetAside] = field(default_factory=dict)
+    is_swap: bool = False
 
     def asks_for_the_same(self, placement: Placement, sonority: Sonority | None) -> bool:
         """Whether another placement asks for the same, wherever it is."""
         here = {name: getattr(self.placement, name) for name in ADDRESS}
         return placement.model_copy(update=here) == self.placement and sonority == self.sonority
+
+
+def address(placement: Placement) -> tuple[str | None, ...]:
+    """Return where a placement is."""
+    return tuple(getattr(placement, name) for name in ADDRESS)
 
 
 def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -33,7 +33,7 @@ R = TypeVar("R", Source, Sonority)
 class Collection:
     """Sonorities and sources by id, in the order in which the files give them."""
 
-    sonorities: dict[str, Sonority]
+    sonorities: Mapping[str, Sonority]
     sources: dict[str, Source]
     origin: str
     warnings: tuple[str, ...] = ()

@@ -7,20 +7,17 @@ all; a damaged one is passed over and written anew.
 
 from __future__ import annotations
 
-import gc
 import hashlib
-import io
 import os
 import pickle
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
-from fractions import Fraction
+from contextlib import suppress
 from pathlib import Path
-from typing import Any
 
 from reedchord.collection import Collection, collection_files, read_collection
 from reedchord.errors import ReedchordError
+from reedchord.packed_records import packed, unpacked
 from reedchord.score_files import write_atomically
 
 FOLDER_VARIABLE = "REEDCHORD_CACHE"
@@ -100,17 +97,15 @@ def _kept(entry: Path) -> Collection | None:
     if hashlib.sha256(body).digest() != checksum:
         return None
     try:
-        with _no_collector():
-            collection = _OurRecords(io.BytesIO(body)).load()
+        return unpacked(body)
     except (pickle.UnpicklingError, AttributeError, ImportError, ValueError, TypeError):
         return None
-    return collection if isinstance(collection, Collection) else None
 
 
 def _keep(collection: Collection, entry: Path) -> None:
     with suppress(OSError, ReedchordError):
         entry.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        body = pickle.dumps(collection, protocol=5)
+        body = packed(collection)
         write_atomically(entry, hashlib.sha256(body).digest() + body)
         _forget_oldest(entry.parent)
 
@@ -119,28 +114,3 @@ def _forget_oldest(folder: Path) -> None:
     entries = sorted(folder.glob(f"*{_SUFFIX}"), key=lambda entry: entry.stat().st_mtime_ns)
     for entry in entries[:-MOST_ENTRIES]:
         entry.unlink(missing_ok=True)
-
-
-@contextmanager
-def _no_collector() -> Iterator[None]:
-    """Let no garbage be looked for: thousands of records are made, and none is garbage."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
-class _OurRecords(pickle.Unpickler):
-    """Makes nothing but records, fractions and what records consist of."""
-
-    def find_class(self, module: str, name: str) -> Any:
-        if (module, name) == ("fractions", "Fraction"):
-            return Fraction
-        if module.partition(".")[0] == "reedchord" and "." not in name:
-            found = super().find_class(module, name)
-            if isinstance(found, type) and found.__module__ == module:
-                return found
-        raise pickle.UnpicklingError(f"{module}.{name} is no part of a collection")

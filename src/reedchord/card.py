@@ -5,6 +5,7 @@ from __future__ import annotations
 import textwrap
 
 from reedchord.numbers_as_text import decimal_text
+from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.wording import CAUTIONS, evidence_words, presence_words, source_words
@@ -13,7 +14,13 @@ WIDTH = 88
 _LABEL_WIDTH = 12
 
 
-def card_text(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False) -> str:
+def card_text(
+    sonority: Sonority,
+    *,
+    a4_hz: float = 440.0,
+    british: bool = False,
+    names: PitchNames = PitchNames.ENGLISH,
+) -> str:
     """Return everything that a record says, its warnings and the usual cautions."""
     rows = [
         ("Fingering", sonority.fingering.words()),
@@ -21,7 +28,8 @@ def card_text(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False
         *_dynamics(sonority),
         *_limits(sonority, british=british),
         *_neighbours(sonority),
-        *_build_up(sonority),
+        *_build_up(sonority, names),
+        ("Pitches", ABOUT_NAMES[names] if names is not PitchNames.ENGLISH else ""),
         ("Advice", sonority.advice or ""),
         ("Evidence", evidence_words(sonority)),
         ("Source", source_words(sonority)),
@@ -31,7 +39,7 @@ def card_text(sonority: Sonority, *, a4_hz: float = 440.0, british: bool = False
     ]
     title = f"{sonority.id}: {sonority.label()}, {sonority.saxophone}"
     facts = [_row(label, words) for label, words in rows if words]
-    return "\n".join([title, "", *_tone_table(sonority, a4_hz), "", *facts]) + "\n"
+    return "\n".join([title, "", *_tone_table(sonority, a4_hz, names), "", *facts]) + "\n"
 
 
 def _row(label: str, words: str) -> str:
@@ -44,13 +52,13 @@ def _row(label: str, words: str) -> str:
     )
 
 
-def _tone_table(sonority: Sonority, a4_hz: float) -> list[str]:
+def _tone_table(sonority: Sonority, a4_hz: float, names: PitchNames) -> list[str]:
     head = ("tone", "written", "concert", f"Hz (A4 = {a4_hz:g})", "presence")
     rows = [
         (
             str(number),
-            sonority.written(number).printed(),
-            sonority.concert(number).printed(),
+            named(sonority.written(number), names),
+            named(sonority.concert(number), names),
             f"{sonority.concert(number).hz(a4_hz):.1f}",
             (presence_words(tone) or "not known")
             + ("  (emphasised)" if number == sonority.emphasised_number else ""),
@@ -94,6 +102,6 @@ def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:
     ]
 
 
-def _build_up(sonority: Sonority) -> list[tuple[str, str]]:
-    order = ", then ".join(sonority.written(number).printed() for number in sonority.build_up)
+def _build_up(sonority: Sonority, names: PitchNames) -> list[tuple[str, str]]:
+    order = ", then ".join(named(sonority.written(number), names) for number in sonority.build_up)
     return [("Build-up", order)]

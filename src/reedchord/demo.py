@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reedchord.collection import parse_collection
-from reedchord.demo_paths import COLLECTION, PLAN, SCORE, shipped_path
+from reedchord.demo_paths import COLLECTION, PLAN, SCORE, WISHES, shipped_path
 from reedchord.errors import RequestError, Where
-from reedchord.footnotes import FootnoteFormat, footnotes_of, written_as
+from reedchord.footnotes import footnotes_of
+from reedchord.footnotes_html import as_html
+from reedchord.footnotes_text import as_text
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import parse_plan
 from reedchord.score_files import write_atomically
@@ -31,17 +33,18 @@ class DemoFile:
 
 def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     """Return the demonstration made anew: the placed score, and every file with its meaning."""
-    given = {name: shipped_path(name).read_bytes() for name in (COLLECTION, SCORE, PLAN)}
+    given = {name: shipped_path(name).read_bytes() for name in (COLLECTION, SCORE, PLAN, WISHES)}
     collection = parse_collection(given[COLLECTION].decode("utf-8"), COLLECTION)
     plan = parse_plan(given[PLAN].decode("utf-8"), PLAN)
     placed = place(given[SCORE], plan.placements, collection, plan.style)
     notes = footnotes_of(placed.data)
-    text = written_as(notes, FootnoteFormat.TEXT).encode("utf-8")
-    page = written_as(notes, FootnoteFormat.HTML).encode("utf-8")
+    text = as_text(notes).encode("utf-8")
+    page = as_html(notes).encode("utf-8")
     return placed, [
         DemoFile(SCORE, given[SCORE], "the score as it was"),
         DemoFile(COLLECTION, given[COLLECTION], "the sonorities, all invented"),
         DemoFile(PLAN, given[PLAN], "what goes where"),
+        DemoFile(WISHES, given[WISHES], "what is wished, for reedchord chain to answer"),
         DemoFile(PLACED, placed.data, "the score with the sonorities in it"),
         DemoFile(TEXT, text, "its footnotes"),
         DemoFile(PAGE, page, "the same as a page to print"),

@@ -29,8 +29,8 @@ from reedchord.sonority import Sonority
 PAGE_WIDTH_MM, PAGE_HEIGHT_MM = 170, 240
 """What a portrait page of A4 or Letter paper has room for within its margins."""
 
-COLUMN_MM_PER_UNIT = 0.4
-"""Scale of diagrams in a column: names of keys are set in 7 points."""
+COLUMN_MM_PER_UNIT = 0.45
+"""Scale of diagrams in a column: names of keys are set in 8 points."""
 
 FONT = "Libertinus Serif, Times New Roman, serif"
 STROKE = 0.7

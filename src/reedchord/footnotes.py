@@ -2,36 +2,128 @@
 
 from __future__ import annotations
 
-import html
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from enum import StrEnum
+from math import ceil
 
 from reedchord.musicxml.document import Part, Score, read_score
+from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.placement.record import PlacedRecord, no_placements, record_of, rows_still_there
 from reedchord.sonority import Sonority
-from reedchord.wording import CAUTIONS, evidence_words, limit_words, source_words
+from reedchord.wording import (
+    evidence_words,
+    keys_unbroken,
+    limit_words,
+    source_words,
+    unbroken,
+)
+
+HEADING = "Fingering footnotes"
+ABOUT_TONES = "Tones count from the lowest; +31¢ is 31 cents above the pitch named."
+ABOUT_DIAGRAMS = (
+    "Diagrams show the left hand above the right: 1, 2 and 3 are the keys under index, middle "
+    "and ring finger; black keys are pressed, white ones are not, partly black ones are "
+    "partly pressed."
+)
+
+COLUMN_HEADINGS = ("Label", "Fingering", "Sonority")
+"""Of the table of footnotes where it is set as one."""
+TONES_IN_A_ROW = 5
+DIAGRAM_WIDTH_MM = 49
+"""Room for a diagram beside its entry."""
 
 
-class FootnoteFormat(StrEnum):
-    """How footnotes are written."""
+@dataclass(frozen=True)
+class FootnoteTone:
+    """One tone of a footnote, its pitches in words."""
 
-    TEXT = "text"
-    MARKDOWN = "markdown"
-    HTML = "html"
+    number: int
+    written: str
+    concert: str
+    is_emphasised: bool
+
+    def words(self) -> str:
+        """Return the tone as one clause."""
+        words = f"{self.number} written {self.written} (concert {self.concert})"
+        return f"{words}, emphasised" if self.is_emphasised else words
 
 
 @dataclass(frozen=True)
 class Footnote:
-    """The footnote of one sonority: its label, and pairs of a heading and what stands under it."""
+    """The footnote of one sonority, under its label in the score."""
 
     label: str
-    title: str
-    rows: tuple[tuple[str, str], ...]
+    sonority: Sonority
+    tones: tuple[FootnoteTone, ...]
+    limits: tuple[str, ...]
+    places: tuple[str, ...]
+
+    @property
+    def title(self) -> str:
+        """The sonority and its saxophone."""
+        return f"{self.sonority.label()}, {self.sonority.saxophone}"
+
+    @property
+    def fingering(self) -> str:
+        """The fingering in words that lines may break only between keys."""
+        return keys_unbroken(self.sonority.fingering.words())
+
+    @property
+    def tone_rows(self) -> tuple[tuple[FootnoteTone, ...], ...]:
+        """The tones in rows of about one length that a line of print has room for."""
+        count = len(self.tones)
+        length = ceil(count / ceil(count / TONES_IN_A_ROW))
+        return tuple(self.tones[start : start + length] for start in range(0, count, length))
+
+    @property
+    def remarks(self) -> tuple[tuple[str, str], ...]:
+        """Pairs of a heading and what stands under it: all but fingering and tones."""
+        limits = (("Limits", "; ".join(self.limits)),) if self.limits else ()
+        remarks = (
+            *limits,
+            ("Source", source_words(self.sonority)),
+            ("Evidence", evidence_words(self.sonority)),
+            ("Places", "; ".join(self.places)),
+        )
+        return tuple((heading, unbroken(words)) for heading, words in remarks)
+
+    @property
+    def rows(self) -> tuple[tuple[str, str], ...]:
+        """Everything as pairs of a heading and what stands under it."""
+        tones = unbroken("; ".join(tone.words() for tone in self.tones))
+        return (("Fingering", self.fingering), ("Tones", tones), *self.remarks)
 
 
-def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
-    """Return the footnotes of the bytes of a MusicXML document, in the order of its labels.
+@dataclass(frozen=True)
+class Footnotes:
+    """The footnotes of a score in the order of their labels, and how they name pitches."""
+
+    score_title: str
+    """Empty where the score has none."""
+    pitch_names: PitchNames
+    notes: tuple[Footnote, ...]
+
+    def __len__(self) -> int:
+        return len(self.notes)
+
+    def __iter__(self) -> Iterator[Footnote]:
+        return iter(self.notes)
+
+    @property
+    def heading(self) -> str:
+        """What the footnotes are and of what score."""
+        return f"{HEADING}: {self.score_title}" if self.score_title else HEADING
+
+    @property
+    def guide(self) -> str:
+        """What a reader must know before the first pitch."""
+        return f"{ABOUT_TONES} {ABOUT_NAMES[self.pitch_names]}"
+
+
+def footnotes_of(
+    data: bytes, *, british: bool = False, pitch_names: PitchNames = PitchNames.ENGLISH
+) -> Footnotes:
+    """Return the footnotes of the bytes of a MusicXML document.
 
     Raises RequestError where it holds no placements.
     """
@@ -43,46 +135,48 @@ def footnotes_of(data: bytes, *, british: bool = False) -> list[Footnote]:
     by_label: dict[str, list[PlacedRecord]] = {}
     for row in rows:
         by_label.setdefault(row.label, []).append(row)
-    return [
-        _footnote(label, record.sonorities[mine[0].wish.sonority], mine, score, british=british)
-        for label, mine in by_label.items()
-    ]
+    notes = []
+    for label, placed in by_label.items():
+        sonority = record.sonorities[placed[0].wish.sonority]
+        tones = tuple(_tone(sonority, number, pitch_names) for number in sonority.numbers)
+        limits = tuple(limit_words(sonority, british=british))
+        places = tuple(_places(placed, sonority, score))
+        notes.append(Footnote(label, sonority, tones, limits, places))
+    return Footnotes(_title(score), pitch_names, tuple(notes))
 
 
-def _footnote(
-    label: str,
-    sonority: Sonority,
-    placed: Sequence[PlacedRecord],
-    score: Score,
-    *,
-    british: bool,
-) -> Footnote:
-    rows = [
-        ("Fingering", sonority.fingering.words()),
-        ("Tones", "; ".join(_tone_words(sonority, number) for number in sonority.numbers)),
-    ]
-    limits = limit_words(sonority, british=british)
-    if limits:
-        rows.append(("Limits", "; ".join(limits)))
-    rows += [
-        ("Source", source_words(sonority)),
-        ("Evidence", evidence_words(sonority)),
-        ("Places", "; ".join(_place_words(row, sonority, score) for row in placed)),
-    ]
-    title = f"{sonority.label()}, {sonority.saxophone}"
-    return Footnote(label, title, tuple(rows))
+def _title(score: Score) -> str:
+    """Return the title of the work, else of the movement, on one line."""
+    for path in ("work/work-title", "movement-title"):
+        words = " ".join((score.root.findtext(path) or "").split())
+        if words:
+            return words
+    return ""
 
 
-def _tone_words(sonority: Sonority, number: int) -> str:
-    written, concert = sonority.written(number).printed(), sonority.concert(number).printed()
-    words = f"written {written} (concert {concert})"
-    return f"{words}, emphasised" if number == sonority.emphasised_number else words
+def _tone(sonority: Sonority, number: int, names: PitchNames) -> FootnoteTone:
+    return FootnoteTone(
+        number,
+        named(sonority.written(number), names),
+        named(sonority.concert(number), names),
+        number == sonority.emphasised_number,
+    )
 
 
-def _place_words(row: PlacedRecord, sonority: Sonority, score: Score) -> str:
-    part = next((part for part in score.parts if part.id == row.wish.part), None)
-    name = part.name if part and part.name else row.wish.part
-    words = f"{name}, bar {_bar_now(row, part)}, beat {row.wish.beat}"
+def _places(placed: Sequence[PlacedRecord], sonority: Sonority, score: Score) -> Iterator[str]:
+    """Yield each place in words; the part is named where it is not the one before's."""
+    before = None
+    for row in placed:
+        part = next((part for part in score.parts if part.id == row.wish.part), None)
+        words = _place_words(row, sonority, part)
+        if row.wish.part != before:
+            words = f"{part.name if part and part.name else row.wish.part}, {words}"
+        yield words
+        before = row.wish.part
+
+
+def _place_words(row: PlacedRecord, sonority: Sonority, part: Part | None) -> str:
+    words = f"bar {_bar_now(row, part)}, beat {row.wish.beat}"
     if row.wish.manner != "ordinary":
         words += f", {row.wish.manner}"
     if len(row.numbers) < len(sonority.tones):
@@ -103,79 +197,3 @@ def _bar_now(row: PlacedRecord, part: Part | None) -> str:
         if any(note.get("id") == first for note in bar.element.iterchildren("note")):
             return bar.label or str(bar.index + 1)
     return row.bar
-
-
-def written_as(notes: Sequence[Footnote], form: FootnoteFormat) -> str:
-    """Return footnotes as text, Markdown or a HTML page; the cautions stand at the foot."""
-    return _WRITERS[form](notes)
-
-
-def _as_text(notes: Sequence[Footnote]) -> str:
-    width = max(len(heading) for note in notes for heading, _ in note.rows) + 2
-    blocks = []
-    for note in notes:
-        lines = [f"{note.label}  {note.title}"]
-        lines += [f"    {heading + ':':<{width}}{words}" for heading, words in note.rows]
-        blocks.append("\n".join(lines))
-    return "\n\n".join([*blocks, "\n".join(CAUTIONS)]) + "\n"
-
-
-def _as_markdown(notes: Sequence[Footnote]) -> str:
-    blocks = []
-    for note in notes:
-        rows = "\n".join(f"- *{heading}:* {_plain(words)}" for heading, words in note.rows)
-        blocks.append(f"**{note.label}** {_plain(note.title)}\n\n{rows}")
-    cautions = "\n".join(f"> {sentence}" for sentence in CAUTIONS)
-    return "\n\n".join([*blocks, cautions]) + "\n"
-
-
-def _plain(words: str) -> str:
-    """Return words with the characters that mean something to Markdown made harmless."""
-    for character in "\\`*_[]<>":
-        words = words.replace(character, f"\\{character}")
-    return words
-
-
-_PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<title>Fingering footnotes</title>
-<style>
-body {{ font: 11pt/1.4 serif; max-width: 42em; margin: 2em auto; padding: 0 1em; }}
-section {{ break-inside: avoid; margin-bottom: 1.2em; }}
-h2 {{ font-size: 1em; margin: 0 0 .2em; }}
-dl {{ display: grid; grid-template-columns: 6em 1fr; gap: .1em .8em; margin: 0; }}
-dt {{ font-style: italic; }}
-dd {{ margin: 0; }}
-footer {{ border-top: 1px solid; margin-top: 2em; padding-top: .5em; font-size: .9em; }}
-</style>
-</head>
-<body>
-<h1>Fingering footnotes</h1>
-{sections}
-<footer>
-{cautions}
-</footer>
-</body>
-</html>
-"""
-
-
-def _as_html(notes: Sequence[Footnote]) -> str:
-    sections = []
-    for note in notes:
-        rows = "\n".join(
-            f"<dt>{heading}</dt><dd>{html.escape(words)}</dd>" for heading, words in note.rows
-        )
-        title = html.escape(f"{note.label}  {note.title}")
-        sections.append(f"<section>\n<h2>{title}</h2>\n<dl>\n{rows}\n</dl>\n</section>")
-    cautions = "\n".join(f"<p>{html.escape(sentence)}</p>" for sentence in CAUTIONS)
-    return _PAGE.format(sections="\n".join(sections), cautions=cautions)
-
-
-_WRITERS = {
-    FootnoteFormat.TEXT: _as_text,
-    FootnoteFormat.MARKDOWN: _as_markdown,
-    FootnoteFormat.HTML: _as_html,
-}

@@ -2,10 +2,18 @@
 
 from __future__ import annotations
 
+import re
 from itertools import groupby
 
 from reedchord.dynamics import SCALE, DynamicRange
 from reedchord.sonority_fields import Evidence, SonorityFields, Tone
+
+NO_BREAK_SPACE = "\u00a0"
+_BEGINS_A_KEY = "left|right|hand|and|half|slightly|low|high|palm|side|front|alternate"
+_BEFORE_A_NUMBER = re.compile(
+    r"\b(bar|beat|tones?|pp?\.|no\.|and|to) (?=\d)|(?<==) | (?=[+−]\d|= )"
+)
+_INSIDE_A_KEY = re.compile(rf"\b({_BEGINS_A_KEY}) | (?=(?:sharp|flat|key)\b)")
 
 EVIDENCE_SENTENCES = {
     Evidence.INVENTED: "made up, not played by anybody",
@@ -53,3 +61,19 @@ def source_words(sonority: SonorityFields) -> str:
         return str(sonority.source)
     own = sonority.evidence in (Evidence.TRIED, Evidence.MEASURED)
     return "none: the player's own" if own else "none"
+
+
+def brief_source_words(sonority: SonorityFields) -> str:
+    """Return where a record comes from and how well it is known, in the fewest words."""
+    evidence = str(sonority.evidence)
+    return f"{sonority.source.brief()}, {evidence}" if sonority.source else evidence
+
+
+def keys_unbroken(fingering_words: str) -> str:
+    """Return a fingering in words that breaks into lines only after a comma or a semicolon."""
+    return _INSIDE_A_KEY.sub(rf"\g<1>{NO_BREAK_SPACE}", fingering_words)
+
+
+def unbroken(words: str) -> str:
+    """Return words in which no line ends before a number that belongs to the word before it."""
+    return _BEFORE_A_NUMBER.sub(rf"\g<1>{NO_BREAK_SPACE}", words)

@@ -2,41 +2,78 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption
+from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption
+from reedchord.cli.target import refuse_overwriting
+from reedchord.errors import RequestError, Where
 
 
 def footnotes_command(
     score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
-    form: Annotated[str, typer.Option("--format", "-f", help="text, markdown or html.")] = "text",
+    form: Annotated[
+        str | None,
+        typer.Option(
+            "--format", "-f", help="text, markdown, html, pdf, svg, or block for a last page."
+        ),
+    ] = None,
     out: Annotated[
-        Path | None, typer.Option("--output", "-o", help="File to write; else it is printed.")
+        Path | None,
+        typer.Option(
+            "--output", "-o", help="File to write, its ending tells the format; else printed."
+        ),
     ] = None,
     british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
+    paper: PaperOption = "a4",
+    width: Annotated[
+        int | None, typer.Option(min=1, help="Characters in a line, for text and block.")
+    ] = None,
+    width_mm: Annotated[
+        float | None, typer.Option(min=1, help="Millimetres, for svg; else 170.")
+    ] = None,
 ) -> None:
     """Write the numbered fingering footnotes of a score: only what appears, in its order."""
-    from reedchord.errors import RequestError, Where, did_you_mean
-    from reedchord.footnotes import FootnoteFormat, footnotes_of, written_as
-    from reedchord.score_files import read_score_file, write_atomically
+    from reedchord import pitch_names as names
+    from reedchord.footnote_files import FootnoteOptions, footnote_file, footnote_format
+    from reedchord.footnotes import footnotes_of
+    from reedchord.paper import paper_named
+    from reedchord.score_files import STANDARD_STREAM, read_score_file
 
-    if form not in list(FootnoteFormat):
-        raise RequestError(
-            "footnotes.format",
-            f"{form!r} is no format for footnotes",
-            hint=did_you_mean(form, FootnoteFormat),
-        )
+    kind = footnote_format(form, out)
+    if out is not None:
+        refuse_overwriting(out, [score])
+    options = FootnoteOptions(paper_named(paper), width, width_mm)
+    style = names.pitch_names(pitch_names)
     try:
-        notes = footnotes_of(read_score_file(score).data, british=british)
+        notes = footnotes_of(read_score_file(score).data, british=british, pitch_names=style)
     except RequestError as error:
         raise error.at(Where(path=str(score))) from None
-    text = written_as(notes, FootnoteFormat(form))
-    if out is None:
-        output.result(text)
-        return
-    write_atomically(out, text.encode("utf-8"))
-    output.say(f"wrote {out}: {len(notes)} footnotes")
+    file = footnote_file(notes, kind, options)
+    _hand_out(file.data, out, is_for_files=kind in ("pdf", "svg"))
+    if out is not None and str(out) != STANDARD_STREAM:
+        output.say(f"wrote {out}: {len(notes)} footnote{'s' if len(notes) > 1 else ''}")
+    for remark in file.remarks:
+        output.note(remark)
+
+
+def _hand_out(data: bytes, out: Path | None, *, is_for_files: bool) -> None:
+    from reedchord.score_files import write_atomically
+
+    if out is not None:
+        write_atomically(out, data)
+    elif not is_for_files:
+        output.result(data.decode("utf-8"))
+    elif sys.stdout.isatty():
+        raise RequestError(
+            "footnotes.terminal",
+            "this format is for a file, not for the terminal",
+            hint="Name the file: -o footnotes.pdf.",
+        )
+    else:
+        write_atomically(Path("-"), data)

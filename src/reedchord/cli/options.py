@@ -17,6 +17,9 @@ CollectionOption = Annotated[
 BritishOption = Annotated[
     bool, typer.Option("--british", help="Crotchets and quavers instead of quarters and eighths.")
 ]
+PitchNamesOption = Annotated[
+    str, typer.Option(help="english, or german: H is B natural, B is B flat, Fis is F sharp.")
+]
 SonorityArgument = Annotated[str, typer.Argument(help="Id of a sonority in the collection.")]
 
 OptionalCollection = Annotated[

@@ -32,15 +32,20 @@ def chosen_target(
             "the output is the score itself",
             hint="Say --in-place if that is meant.",
         )
-    for other in others:
-        if other is not None and _is_same(out, other):
-            raise RequestError(
-                "output.overwrites-input", f"the output would overwrite {other}, which is read"
-            )
+    refuse_overwriting(out, others)
     if out.is_dir() or not out.absolute().parent.is_dir():
         what = "is a folder" if out.is_dir() else "lies in a folder that does not exist"
         raise RequestError("output.folder", f"the output {what}", where=Where(path=str(out)))
     return out
+
+
+def refuse_overwriting(out: Path, read: Sequence[Path | None]) -> None:
+    """Raise RequestError where the output is one of the files that were read."""
+    for other in read:
+        if other is not None and _is_same(out, other):
+            raise RequestError(
+                "output.overwrites-input", f"the output would overwrite {other}, which is read"
+            )
 
 
 def _is_same(one: Path, other: Path) -> bool:

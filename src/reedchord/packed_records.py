@@ -6,6 +6,8 @@ import io
 import pickle
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from functools import cache
+from importlib import import_module
 from typing import Any
 
 from reedchord.collection import Collection
@@ -84,10 +86,15 @@ class _OurRecords(pickle.Unpickler):
         return self._sources[name]
 
     def find_class(self, module: str, name: str) -> Any:
-        if (module, name) == ("fractions", "Fraction"):
-            return Fraction
-        if module.partition(".")[0] == "reedchord" and "." not in name:
-            found = super().find_class(module, name)
-            if isinstance(found, type) and found.__module__ == module:
-                return found
-        raise pickle.UnpicklingError(f"{module}.{name} is no part of a collection")
+        return _our_class(module, name)
+
+
+@cache
+def _our_class(module: str, name: str) -> type:
+    if (module, name) == ("fractions", "Fraction"):
+        return Fraction
+    if module.partition(".")[0] == "reedchord":
+        found = getattr(import_module(module), name, None)
+        if isinstance(found, type) and found.__module__ == module:
+            return found
+    raise pickle.UnpicklingError(f"{module}.{name} is no part of a collection")

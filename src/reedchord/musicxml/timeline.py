@@ -60,6 +60,11 @@ class Event:
         return self.first.find("cue") is not None
 
     @property
+    def is_grace(self) -> bool:
+        """Whether it is a grace note, which takes no time of its own."""
+        return self.first.find("grace") is not None
+
+    @property
     def is_pitched(self) -> bool:
         """Whether every note of it has a pitch."""
         return all(note.find("pitch") is not None for note in self.notes)
@@ -112,6 +117,10 @@ class BarTimeline:
     changes: tuple[tuple[Fraction, BarState], ...]
     ends: dict[str, Fraction]
     """Where each voice ends, in quarter notes from the bar's start."""
+    graces: tuple[Event, ...] = ()
+    """Grace notes and chords of them, which take no time, in document order."""
+    directions: tuple[tuple[Fraction, _Element], ...] = field(default=(), repr=False, compare=False)
+    """Each `<direction>` and `<sound>` with the moment at which it stands."""
 
     def state_at(self, onset_quarters: Fraction) -> BarState:
         """Return what holds at a moment of the bar."""
@@ -213,7 +222,15 @@ def read_bar(bar: Bar, state: BarState) -> BarTimeline:
             walk.step(index, child)
         except InputError as error:
             raise error.at(Where(bar=str(bar))) from None
-    return BarTimeline(bar, state, tuple(_events(walk.rows)), tuple(walk.changes), walk.ends)
+    return BarTimeline(
+        bar,
+        state,
+        tuple(_events(walk.rows)),
+        tuple(walk.changes),
+        walk.ends,
+        tuple(_events(walk.graces)),
+        tuple(walk.directions),
+    )
 
 
 @dataclass
@@ -234,9 +251,12 @@ class _Walk:
         self.state = state
         self.cursor = Fraction(0)
         self.rows: list[_Row] = []
+        self.graces: list[_Row] = []
         self.changes: list[tuple[Fraction, BarState]] = []
+        self.directions: list[tuple[Fraction, _Element]] = []
         self.ends: dict[str, Fraction] = {}
         self._may_join = False
+        self._may_join_grace = False
 
     def step(self, index: int, child: _Element) -> None:
         if child.tag == "note":
@@ -247,12 +267,20 @@ class _Walk:
         elif child.tag in ("backup", "forward"):
             self._may_join = False
             self._move(child)
+        elif child.tag in ("direction", "sound"):
+            self.directions.append((self.cursor + self._offset(child), child))
 
     def _move(self, child: _Element) -> None:
         distance = self._duration(child)
         self._advance(distance if child.tag == "forward" else -distance)
         if self.cursor < 0:
             raise InputError("score.backup", "a <backup> leads before the bar's start")
+
+    def _offset(self, direction: _Element) -> Fraction:
+        text = direction.findtext("offset")
+        if text is None or self.state.divisions is None:
+            return Fraction(0)
+        return signed_number(text, "offset") / self.state.divisions
 
     def _advance(self, distance: Fraction) -> None:
         self.cursor += distance
@@ -261,7 +289,9 @@ class _Walk:
 
     def _note(self, index: int, note: _Element) -> None:
         if note.find("grace") is not None:
+            self._grace(index, note)
             return
+        self._may_join_grace = False
         if note.find("chord") is not None:
             if not self._may_join:
                 raise InputError("score.lone-chord", "a <chord/> note has no note before it")
@@ -276,6 +306,16 @@ class _Walk:
         self._advance(duration)
         self.ends[voice] = max(self.cursor, self.ends.get(voice, Fraction(0)))
         self._may_join = True
+
+    def _grace(self, index: int, note: _Element) -> None:
+        if note.find("chord") is not None and self._may_join_grace:
+            self.graces[-1].children.append(index)
+            self.graces[-1].notes.append(note)
+            return
+        divisions = self.state.divisions or Fraction(1)
+        voice, staff = _named(note, "voice"), _named(note, "staff")
+        self.graces.append(_Row(self.cursor, Fraction(0), voice, staff, divisions, [index], [note]))
+        self._may_join_grace = True
 
     def _duration(self, element: _Element) -> Fraction:
         text = element.findtext("duration")

@@ -8,6 +8,7 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from reedchord.musicxml.document import read_score
+from reedchord.placement.found import find_placements, still_there
 from reedchord.placement.plan import VERSION
 from reedchord.placement.record import PlacedRecord, ScoreRecord, record_of
 
@@ -16,14 +17,17 @@ def held_plan(data: bytes) -> str:
     """Return the placements of the bytes of a MusicXML document as a plan in YAML.
 
     Bars count from the start (`@5`), so that the plan holds where labels are not unique.
-    Raises RequestError where the score holds no placements.
+    Placements that are gone from an edited score are left out, the others stand where they
+    are now. Raises RequestError where the score holds no placements.
     """
-    record = record_of(read_score(data))
+    score = read_score(data)
+    record = record_of(score)
+    rows = [one.row_now() for one in still_there(find_placements(score, record))]
     plan = {
         "reedchord": "plan",
         "version": VERSION,
         "style": record.style.model_dump(mode="json"),
-        "placements": [_asked_for(row, record) for row in record.placements],
+        "placements": [_asked_for(row, record) for row in rows],
     }
     stream = io.StringIO()
     yaml = YAML()

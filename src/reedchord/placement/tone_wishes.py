@@ -25,9 +25,10 @@ def swapped_wish(
     memory = dict(row.set_aside)
     dropped: tuple[str, ...] = ()
     there = memory.pop(_origin(new), None)
+    goes_back = there is not None
     if there is None:
         there, dropped = _asked_of(here, old, new, carry=carry)
-    back, _ = _asked_of(there, new, old, carry=False)
+    back, _ = _asked_of(there, new, old, carry=goes_back and here.carry)
     if back != here:
         memory[_origin(old)] = here
     placement = row.wish.model_copy(

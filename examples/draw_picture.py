@@ -5,27 +5,51 @@ Run with the test extra installed: python examples/draw_picture.py
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 
+import typst
 import verovio
+from PIL import Image
 
 from reedchord import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.diagram import sonority_diagram
+from reedchord.footnotes import footnotes_of
+from reedchord.footnotes_pdf import TEMPLATE, page_inputs
+from reedchord.paper import Paper
+from reedchord.templates import template_text
 
 BARS = "3-6"
 FINGERED = "baritone-engine-room"
+FOOTNOTES = "harbour-lights-footnotes.png"
 FOLDER = Path(__file__).parent
 
 
+def footnotes_page(score: bytes) -> bytes:
+    """Return the first page of the footnotes of a score, as it is on paper, as PNG."""
+    pages = typst.compile(
+        template_text(TEMPLATE).encode("utf-8"),
+        format="png",
+        ppi=110,
+        ignore_system_fonts=True,
+        sys_inputs=page_inputs(footnotes_of(score), Paper.A4),
+    )
+    assert isinstance(pages, list)
+    small = io.BytesIO()
+    Image.open(io.BytesIO(pages[0])).convert("L").quantize(16).save(small, "PNG", optimize=True)
+    return small.getvalue()
+
+
 def main() -> None:
-    """Write the placed score, the picture of its bars 3 to 6 and a fingering into this folder."""
+    """Write the placed score and the pictures: bars 3 to 6, the footnotes, a fingering."""
     sonority = read_collection(shipped_path(COLLECTION))[FINGERED]
     diagram = sonority_diagram(sonority).svg
     (FOLDER / f"{FINGERED}.svg").write_text(diagram, "utf-8")
     placed, _ = demo_files()
     (FOLDER / PLACED).write_bytes(placed.data)
+    (FOLDER / FOOTNOTES).write_bytes(footnotes_page(placed.data))
     toolkit = verovio.toolkit()
     toolkit.setOptions(
         {

@@ -19,12 +19,18 @@ from reedchord.templates import template_text
 from reedchord.typesetting import TypesetDocument, typeset_document
 from reedchord.wording import CAUTIONS
 
+TEMPLATE = "footnotes.typ"
 _LONG = 1500
 """Characters of remarks from which an entry may break over pages: about half of one."""
 
 
 def as_pdf(notes: Footnotes, paper: Paper = Paper.A4) -> TypesetDocument:
     """Return footnotes as a PDF, headings repeated on every page; cautions at the end."""
+    return typeset_document(template_text(TEMPLATE), page_inputs(notes, paper))
+
+
+def page_inputs(notes: Footnotes, paper: Paper) -> dict[str, str]:
+    """Return what the template of the pages asks for."""
     facts = {
         "paper": paper.typesetter_name,
         "heading": notes.heading,
@@ -37,7 +43,7 @@ def as_pdf(notes: Footnotes, paper: Paper = Paper.A4) -> TypesetDocument:
         "notes": [_facts(note) for note in notes],
         "cautions": CAUTIONS,
     }
-    return typeset_document(template_text("footnotes.typ"), {"footnotes": json.dumps(facts)})
+    return {"footnotes": json.dumps(facts)}
 
 
 def _facts(note: Footnote) -> dict[str, Any]:

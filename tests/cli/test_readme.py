@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import io
 import re
+import runpy
 import shlex
 import subprocess
 import sys
 from pathlib import Path
+
+from PIL import Image, ImageChops, ImageStat
 
 from reedchord.collection import read_collection
 from reedchord.demo import PLACED, demo_files
@@ -75,6 +79,16 @@ def test_the_diagram_is_of_the_present_output():
     sonority = read_collection(shipped_path(COLLECTION))["baritone-engine-room"]
     drawn = (ROOT / "examples" / "baritone-engine-room.svg").read_text("utf-8")
     assert drawn == sonority_diagram(sonority).svg
+
+
+def test_the_page_of_footnotes_is_of_the_present_output():
+    """Hinting may differ between machines, so a grey value may, but no more."""
+    pictures = runpy.run_path(str(ROOT / "examples" / "draw_picture.py"))
+    drawn = pictures["footnotes_page"](demo_files()[0].data)
+    shown = (ROOT / "examples" / pictures["FOOTNOTES"]).read_bytes()
+    now, then = (Image.open(io.BytesIO(png)).convert("L") for png in (drawn, shown))
+    assert now.size == then.size
+    assert ImageStat.Stat(ImageChops.difference(now, then)).mean[0] < 0.5
 
 
 def test_ci_runs_the_command_of_the_readme():

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reedchord.connection import Basis, Connection, cost_of_change
+from reedchord.connection import Basis, Connection, Room
 from reedchord.fingering_change import ChangeDifficulty
 from reedchord.saxophones import saxophone
 from reedchord.sequence import Blocked, Moment, Option, Row, best_ways
@@ -45,11 +45,12 @@ def _way_cost(row, options, players):
         if player in last:
             before = last[player]
             was = row.moments[before]
-            more = cost_of_change(
-                row.between(row.options[before][options[before]].sonority, chosen.sonority),
-                was.end_seconds - was.begin_seconds,
-                moment.begin_seconds - was.end_seconds,
+            room = Room(
+                float(was.end_seconds - was.begin_seconds),
+                float(moment.begin_seconds - was.end_seconds),
             )
+            sonority_before = row.options[before][options[before]].sonority
+            more = room.cost(row.between(sonority_before, chosen.sonority))
             if more is None:
                 return None
             total += more

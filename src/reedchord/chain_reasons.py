@@ -5,20 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import inf
 
 from reedchord.chain_options import Offer
 from reedchord.chain_request import Player, RowWish
-from reedchord.connection import (
-    FRESH_AFTER_SECONDS,
-    Basis,
-    Connection,
-    cost_of_change,
-    seconds_for_change,
-)
+from reedchord.connection import Basis, Connection, Room
 from reedchord.errors import RequestError
-from reedchord.numbers_as_text import decimal_text
 from reedchord.saxophones import Saxophone
-from reedchord.sequence import Blocked, Held, Moment, Row, Way
+from reedchord.sequence import Blocked, Held, Moment, Row, Way, room_between
 from reedchord.sonority import Sonority
 
 WORTH_TELLING_CENTS = 1
@@ -36,24 +30,24 @@ class Change:
     before: Sonority
     after: Sonority
     connection: Connection | None
-    rest_seconds: Fraction
-    seconds: Fraction
+    room: Room
     cost: float
 
     @property
-    def after_rest(self) -> bool:
-        """Whether the player has rested so long that no change is counted."""
-        return self.rest_seconds >= FRESH_AFTER_SECONDS
+    def haste(self) -> float:
+        """The time that it asks for over the time there is; infinite between saxophones."""
+        known = self.connection
+        return known.haste(self.room.change_seconds) if known else inf
 
     def words(self) -> str:
         """Return the change as a clause: how hard, how that is known, and the time for it."""
-        if self.rest_seconds < 0:
+        if self.room.rest_seconds < 0:
             return f"{self.before.id} still sounds"
-        if self.after_rest:
-            return f"after {seconds_text(self.rest_seconds)} s of rest any change is easy"
+        if self.room.is_fresh:
+            return f"after {seconds_text(self.room.rest_seconds)} s of rest any change is easy"
         if self.connection is None:
             return f"{self.before.id} is for another saxophone"
-        time = f"in {seconds_text(self.seconds)} s"
+        time = f"in {seconds_text(self.room.change_seconds)} s"
         if self.connection.basis is Basis.SAME:
             return "the same sonority again"
         asked = f"{time} (it asks for {seconds_text(self.connection.needed_seconds)} s)"
@@ -64,9 +58,9 @@ class Change:
         return f"computed as {fingers.grade} ({fingers.score}), {fingers.words}; {asked}"
 
 
-def seconds_text(seconds: Fraction) -> str:
+def seconds_text(seconds: float | Fraction) -> str:
     """Return seconds with at most two places."""
-    return decimal_text(Fraction(round(seconds * 100), 100))
+    return f"{float(seconds):.2f}".rstrip("0").rstrip(".")
 
 
 def change_to(row: Row, way: Way, wish: int) -> Change | None:
@@ -84,13 +78,9 @@ def _neighbour(way: Way, wish: int, search: Iterable[int], player: int) -> Held 
 
 def _change(row: Row, before: Held, after: Held) -> Change:
     old, new = (row.options[wish][option].sonority for wish, option in (before, after))
-    last, following = row.moments[before[0]], row.moments[after[0]]
-    length = last.end_seconds - last.begin_seconds
-    rest = following.begin_seconds - last.end_seconds
-    connection = row.between(old, new)
-    cost = cost_of_change(connection, length, rest)
-    seconds = seconds_for_change(length, rest)
-    return Change(old, new, connection, rest, seconds, float("inf") if cost is None else cost)
+    connection, room = row.between(old, new), room_between(row, before[0], after[0])
+    cost = room.cost(connection)
+    return Change(old, new, connection, room, inf if cost is None else cost)
 
 
 @dataclass(frozen=True)
@@ -185,10 +175,11 @@ def blocked_error(
     """Return the error for a wish that no playable change leads to, with the easiest one."""
     wish = wishes[blocked.wish]
     changes = list(_tried(row, blocked))
-    playable = [change for change in changes if change.connection and change.rest_seconds >= 0]
+    playable = [change for change in changes if change.room.rest_seconds >= 0]
     if playable:
         easiest = min(
-            playable, key=lambda one: one.connection.haste(one.seconds) if one.connection else 0
+            playable,
+            key=lambda one: one.connection.haste(one.room.change_seconds) if one.connection else 0,
         )
         why = f"the easiest, {easiest.before.id} to {easiest.after.id}, is {easiest.words()}"
         hint = "Give it more time: a longer value, a rest before it, a slower tempo, or a player."

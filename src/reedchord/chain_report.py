@@ -132,13 +132,13 @@ def _change_data(change: Change) -> dict[str, Any]:
     return {
         "from": change.before.id,
         "to": change.after.id,
-        "rest_seconds": float(change.rest_seconds),
-        "seconds": float(change.seconds),
+        "rest_seconds": change.room.rest_seconds,
+        "seconds": change.room.change_seconds,
         "cost": _finite(change.cost),
         "basis": connection and str(connection.basis),
         "because": connection and connection.because and str(connection.because),
         "points": connection and connection.points,
-        "needed_seconds": connection and float(connection.needed_seconds),
+        "needed_seconds": connection and connection.needed_seconds,
         "fingers": connection and change_data(connection.fingers),
         "words": change.words(),
     }

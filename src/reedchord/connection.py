@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from fractions import Fraction
 
 from reedchord.collection import Collection
 from reedchord.fingering_change import ChangeDifficulty, change_difficulty
@@ -27,13 +26,13 @@ POINTS_OF_UNKNOWN_EMBOUCHURE = 5
 """Added to the score of the fingers where no record says how the embouchure changes; more than
 any documented change has in all."""
 
-SECONDS_PER_POINT = Fraction(1, 20)
+SECONDS_PER_POINT = 0.05
 """Time that a change asks for without haste."""
 
-SHARE_OF_LENGTH = Fraction(1, 4)
+SHARE_OF_LENGTH = 0.25
 """Part of a sonority's length that a player gives up for the change that follows."""
 
-MOST_SHARE_SECONDS = Fraction(1, 2)
+MOST_SHARE_SECONDS = 0.5
 """Longest time that is given up so; a rest adds its whole length."""
 
 MOST_HASTE = 4
@@ -61,40 +60,49 @@ class Connection:
     fingers: ChangeDifficulty
 
     @property
-    def needed_seconds(self) -> Fraction:
+    def needed_seconds(self) -> float:
         """The time that the change asks for without haste."""
         return self.points * SECONDS_PER_POINT
 
-    def haste(self, seconds: Fraction) -> Fraction:
+    def haste(self, seconds: float) -> float:
         """Return the time asked for over the time there is; 1 and less is no haste."""
         return self.needed_seconds / seconds
 
-    def cost(self, seconds: Fraction) -> float | None:
+    def cost(self, seconds: float) -> float | None:
         """Return what the change costs in that time, in cents; None where nobody can play it.
 
         Points times the square of the haste: half the time costs four times as much.
         """
         haste = self.haste(seconds)
-        return None if haste > MOST_HASTE else float(self.points * haste**2)
+        return None if haste > MOST_HASTE else self.points * haste**2
 
 
-def seconds_for_change(length_seconds: Fraction, rest_seconds: Fraction) -> Fraction:
-    """Return the time for a change after a sonority of that length, and a rest."""
-    return rest_seconds + min(length_seconds * SHARE_OF_LENGTH, MOST_SHARE_SECONDS)
-
-
-def cost_of_change(
-    connection: Connection | None, length_seconds: Fraction, rest_seconds: Fraction
-) -> float | None:
-    """Return what one player's change costs; None where it cannot be played.
+@dataclass(frozen=True)
+class Room:
+    """The time between two sonorities of one player, after one of a length, in seconds.
 
     A negative rest is a sonority that begins while the player's last one still sounds.
     """
-    if connection is None or rest_seconds < 0:
-        return None
-    if rest_seconds >= FRESH_AFTER_SECONDS:
-        return 0.0
-    return connection.cost(seconds_for_change(length_seconds, rest_seconds))
+
+    length_seconds: float
+    rest_seconds: float
+
+    @property
+    def change_seconds(self) -> float:
+        """The time for a change: the rest, and what is given up of the length."""
+        given_up = min(self.length_seconds * SHARE_OF_LENGTH, MOST_SHARE_SECONDS)
+        return self.rest_seconds + given_up
+
+    @property
+    def is_fresh(self) -> bool:
+        """Whether the player has rested so long that no change is counted."""
+        return self.rest_seconds >= FRESH_AFTER_SECONDS
+
+    def cost(self, connection: Connection | None) -> float | None:
+        """Return what a change costs here; None where it cannot be played."""
+        if connection is None or self.rest_seconds < 0:
+            return None
+        return 0.0 if self.is_fresh else connection.cost(self.change_seconds)
 
 
 class Connections:

@@ -5,10 +5,11 @@ The costs are common practice, no source: their order is what matters, not their
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from itertools import combinations, product
+from typing import NamedTuple
 
 from reedchord.fingering import Amount, Fingering
 from reedchord.keywork import CAN_HOLD_TOGETHER, KEYS, Finger, Group
@@ -137,59 +138,76 @@ class ChangeDifficulty:
         return f"{fingers}{contrary}: {', '.join(move.words() for move in self.moves)}"
 
 
-Hold = dict[Finger, tuple[str, ...]]
+Held = tuple[tuple[str, Amount], ...]
+"""The keys under one finger, and how far they are pressed."""
+Hold = tuple[Held, ...]
+"""A fingering under the hands: what each finger holds, in the order of `Finger`."""
+
+_FINGERS = tuple(Finger)
 
 
 def change_difficulty(before: Fingering, after: Fingering) -> ChangeDifficulty:
     """Return how hard the change is, with the easiest choice of fingers on both sides."""
-    changes = (
-        _change(before, after, one, other) for one, other in product(_holds(before), _holds(after))
-    )
+    changes = (_change(held, wanted) for held, wanted in product(_holds(before), _holds(after)))
     return min(changes, key=lambda change: change.score)
 
 
-def _holds(fingering: Fingering) -> list[Hold]:
+@lru_cache(maxsize=4096)
+def _holds(fingering: Fingering) -> tuple[Hold, ...]:
     """Return the ways to hold a fingering, those alone where fingers are least overtaxed."""
     choices = [(KEYS[name].finger, *KEYS[name].other_fingers) for name in fingering.keys]
-    holds = [_hold(fingering.keys, fingers) for fingers in product(*choices)]
+    holds = [_hold(fingering, fingers) for fingers in product(*choices)]
     fewest = min(map(_clashes, holds))
-    return [hold for hold in holds if _clashes(hold) == fewest]
+    return tuple(hold for hold in holds if _clashes(hold) == fewest)
 
 
-def _hold(names: tuple[str, ...], fingers: tuple[Finger, ...]) -> Hold:
-    hold: Hold = {}
-    for name, finger in zip(names, fingers, strict=True):
-        hold[finger] = (*hold.get(finger, ()), name)
-    return hold
+def _hold(fingering: Fingering, fingers: tuple[Finger, ...]) -> Hold:
+    worked = list(zip(fingering.pressed, fingers, strict=True))
+    return tuple(tuple(key for key, by in worked if by is finger) for finger in _FINGERS)
 
 
 def _clashes(hold: Hold) -> int:
-    pairs = (pair for names in hold.values() for pair in combinations(names, 2))
+    pairs = (pair for held in hold for pair in combinations([name for name, _ in held], 2))
     return sum(frozenset(pair) not in CAN_HOLD_TOGETHER for pair in pairs)
 
 
-def _change(before: Fingering, after: Fingering, held: Hold, wanted: Hold) -> ChangeDifficulty:
-    moves = tuple(_moves(before, after, held, wanted))
-    fingers = [move for move in moves if move.finger is not Finger.LEFT_THUMB]
-    down = sum(move.motion in _DOWN for move in fingers)
-    up = sum(move.motion in _UP for move in fingers)
-    pairs = min(down, up)
-    score = sum(move.cost for move in moves) + COST_OF_CONTRARY_MOTION * pairs
-    return ChangeDifficulty(score, moves, pairs > 0)
+def _change(held: Hold, wanted: Hold) -> ChangeDifficulty:
+    weighed = [
+        _weighed(finger, old, new)
+        for finger, old, new in zip(_FINGERS, held, wanted, strict=True)
+        if old != new
+    ]
+    pairs = min(sum(one.down for one in weighed), sum(one.up for one in weighed))
+    score = sum(one.cost for one in weighed) + COST_OF_CONTRARY_MOTION * pairs
+    return ChangeDifficulty(score, tuple(one.move for one in weighed), pairs > 0)
 
 
-def _moves(before: Fingering, after: Fingering, held: Hold, wanted: Hold) -> Iterator[FingerMove]:
-    for finger in Finger:
-        old, new = held.get(finger, ()), wanted.get(finger, ())
-        left = tuple(name for name in old if name not in new)
-        taken = tuple(name for name in new if name not in old)
-        kept = tuple(name for name in old if name in new)
-        motion = _motion(left, kept, taken)
-        if motion is not None:
-            yield FingerMove(finger, motion, left, kept, taken)
-        elif not left and (further := _pressed_further(before, after, kept)) is not None:
-            further_motion = Motion.COVERS_MORE if further else Motion.OPENS_PARTLY
-            yield FingerMove(finger, further_motion, kept=kept)
+class _Weighed(NamedTuple):
+    """A movement, its cost, and whether it counts as one down or up; the thumb's does not."""
+
+    move: FingerMove
+    cost: int
+    down: bool
+    up: bool
+
+
+@lru_cache(maxsize=4096)
+def _weighed(finger: Finger, old: Held, new: Held) -> _Weighed:
+    move = _move(finger, dict(old), dict(new))
+    counts = finger is not Finger.LEFT_THUMB
+    return _Weighed(move, move.cost, counts and move.motion in _DOWN, counts and move.motion in _UP)
+
+
+def _move(finger: Finger, old: dict[str, Amount], new: dict[str, Amount]) -> FingerMove:
+    """Return what one finger does that does not stay as it is."""
+    left = tuple(name for name in old if name not in new)
+    taken = tuple(name for name in new if name not in old)
+    kept = tuple(name for name in old if name in new)
+    motion = _motion(left, kept, taken)
+    if motion is not None:
+        return FingerMove(finger, motion, left, kept, taken)
+    further = sum(_DEPTH[new[name]] - _DEPTH[old[name]] for name in kept) >= 0
+    return FingerMove(finger, Motion.COVERS_MORE if further else Motion.OPENS_PARTLY, kept=kept)
 
 
 def _motion(left: tuple[str, ...], kept: tuple[str, ...], taken: tuple[str, ...]) -> Motion | None:
@@ -217,11 +235,3 @@ def _sideways(left: tuple[str, ...], taken: tuple[str, ...]) -> Motion:
 
 
 _DEPTH = {Amount.SLIGHTLY: 1, Amount.HALF: 2, Amount.FULL: 3}
-
-
-def _pressed_further(before: Fingering, after: Fingering, kept: tuple[str, ...]) -> bool | None:
-    """Tell whether keys that stay under a finger are pressed further; None where none changes."""
-    old, new = dict(before.pressed), dict(after.pressed)
-    change = sum(_DEPTH[new[name]] - _DEPTH[old[name]] for name in kept)
-    changed = any(new[name] is not old[name] for name in kept)
-    return change >= 0 if changed else None

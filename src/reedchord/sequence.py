@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from reedchord.connection import FRESH_AFTER_SECONDS, Connection, cost_of_change
+from reedchord.connection import Connection, Room
 from reedchord.saxophones import Saxophone
 from reedchord.sonority import Sonority
 
@@ -71,9 +71,9 @@ def best_ways(row: Row, count: int) -> tuple[Way, ...] | Blocked:
     table: dict[State, list[Way]] = {start: [Way(0.0)]}
     for wish in range(len(row.moments)):
         following: dict[State, list[Way]] = {}
-        after = _Costs(row, wish)
+        turn = _Turn(row, wish)
         for state, ways in table.items():
-            for new_state, option, player, more in _moves(row, wish, state, after):
+            for new_state, option, player, more in _moves(turn, state):
                 kept = following.setdefault(new_state, [])
                 for way in ways:
                     if not _keep(kept, count, way, option, player, more):
@@ -108,14 +108,12 @@ def _keep(kept: list[Way], count: int, way: Way, option: int, player: int, more:
     return True
 
 
-def _moves(
-    row: Row, wish: int, state: State, after: _Costs
-) -> Iterator[tuple[State, int, int, float]]:
+def _moves(turn: _Turn, state: State) -> Iterator[tuple[State, int, int, float]]:
     """Yield every state that follows, with the option, its player and what both cost."""
-    rested = [_unless_fresh(row, wish + 1, held) for held in state]
-    for player in _who_may(row, wish, state):
-        for option, cost in after.of(player, state[player]):
-            held = _unless_fresh(row, wish + 1, (wish, option))
+    rested = [turn.unless_fresh(held) for held in state]
+    for player in _who_may(turn.row, turn.wish, state):
+        for option, cost in turn.costs(player, state[player]):
+            held = turn.unless_fresh((turn.wish, option))
             yield (*rested[:player], held, *rested[player + 1 :]), option, player, cost
 
 
@@ -135,43 +133,48 @@ def _who_may(row: Row, wish: int, state: State) -> Iterator[int]:
         yield player
 
 
-class _Costs:
-    """What each option of one wish costs after what a player had last; kept once computed."""
+class _Turn:
+    """One wish of a row, and what is the same for many states at it: kept once computed."""
 
     def __init__(self, row: Row, wish: int) -> None:
-        self._row, self._wish = row, wish
+        self.row, self.wish = row, wish
         self._known: dict[tuple[int, Held | None], list[tuple[int, float]]] = {}
+        last = wish + 1 == len(row.moments)
+        self._fresh = {
+            before
+            for before in range(wish + 1)
+            if not last and room_between(row, before, wish + 1).is_fresh
+        }
 
-    def of(self, player: int, held: Held | None) -> list[tuple[int, float]]:
+    def unless_fresh(self, held: Held | None) -> Held | None:
+        """Return what was had last, None where the player rests enough before the next wish."""
+        return None if held is None or held[0] in self._fresh else held
+
+    def costs(self, player: int, held: Held | None) -> list[tuple[int, float]]:
         """Return the options that a player can take, each with its cost and the change's."""
         if (player, held) not in self._known:
             self._known[player, held] = list(self._look_up(player, held))
         return self._known[player, held]
 
     def _look_up(self, player: int, held: Held | None) -> Iterator[tuple[int, float]]:
-        row, wish = self._row, self._wish
-        for number, option in enumerate(row.options[wish]):
-            if option.sonority.saxophone == row.players[player]:
-                change = 0.0 if held is None else change_between(row, held, (wish, number))
-                if change is not None:
-                    yield number, option.cost + change
+        row, wish = self.row, self.wish
+        own = [
+            (number, option)
+            for number, option in enumerate(row.options[wish])
+            if option.sonority.saxophone == row.players[player]
+        ]
+        if held is None:
+            yield from ((number, option.cost) for number, option in own)
+            return
+        room, before = room_between(row, held[0], wish), row.options[held[0]][held[1]].sonority
+        for number, option in own:
+            change = room.cost(row.between(before, option.sonority))
+            if change is not None:
+                yield number, option.cost + change
 
 
-def change_between(row: Row, before: Held, after: Held) -> float | None:
-    """Return what it costs one player to go from one option to another, None for never."""
-    last, following = row.moments[before[0]], row.moments[after[0]]
-    rest = following.begin_seconds - last.end_seconds
-    if rest < 0:
-        return None
-    connection = row.between(
-        row.options[before[0]][before[1]].sonority, row.options[after[0]][after[1]].sonority
-    )
-    return cost_of_change(connection, last.end_seconds - last.begin_seconds, rest)
-
-
-def _unless_fresh(row: Row, wish: int, held: Held | None) -> Held | None:
-    """Return what was had last, None where the player has rested enough before this wish."""
-    if held is None or wish == len(row.moments):
-        return held
-    rest = row.moments[wish].begin_seconds - row.moments[held[0]].end_seconds
-    return None if rest >= FRESH_AFTER_SECONDS else held
+def room_between(row: Row, before: int, after: int) -> Room:
+    """Return the time that one player has between two wishes."""
+    last, following = row.moments[before], row.moments[after]
+    length = last.end_seconds - last.begin_seconds
+    return Room(float(length), float(following.begin_seconds - last.end_seconds))

@@ -1,116 +1,77 @@
-"""Find the sonorities that come nearest to a wish, each with the reasons for its rank.
-
-The costs are ours: cents of deviation, and what else counts measured against them. A plain
-pass over every sonority is fast enough for thousands.
-"""
+"""Find the sonorities that come nearest to a wish, each with the reasons for its rank."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
-from fractions import Fraction
-from itertools import product
 
-from reedchord.assignment import best_assignment
 from reedchord.collection import Collection
 from reedchord.errors import RequestError
-from reedchord.pitch import Pitch
-from reedchord.search_conditions import (
-    Heard,
-    Search,
-    Verdict,
-    heard_tones,
-    search_in,
-    silent_tones,
-    verdicts,
-)
-from reedchord.search_wish import Wish, deviation_cents
-from reedchord.sonority import Sonority
-from reedchord.sonority_fields import Presence
+from reedchord.judging import Judged, judge
+from reedchord.search_conditions import search_in
+from reedchord.search_wish import Wish
 
-COST_OF_PRESENCE: dict[Presence | None, int] = {
-    Presence.DOMINANT: 0,
-    Presence.CLEAR: 5,
-    None: 10,
-    Presence.FAINT: 25,
-}
-"""What a tone that meets a wish costs beside its cents; None where presence is not known."""
+__all__ = ["Found", "Judged", "find", "judge"]
 
-COST_OF_SURPLUS: dict[Presence | None, int] = {
-    Presence.DOMINANT: 30,
-    Presence.CLEAR: 20,
-    None: 20,
-    Presence.FAINT: 8,
-}
-"""What a tone costs that nobody wished for."""
-
-COST_OF_MISSING = 150
-"""What a wish costs, beside the tolerance, that no tone meets."""
-COST_OF_OTHER_EMPHASIS = 40
-"""What it costs where another tone than the wished one, or none, is brought out."""
-
-
-@dataclass(frozen=True)
-class Meeting:
-    """A wished pitch and the tone that meets it, `cents` above the wish."""
-
-    wish: Pitch
-    tone: Heard
-    cents: Fraction
-
-
-@dataclass(frozen=True)
-class Missing:
-    """A wished pitch that no tone meets, with the nearest of the tones that meet no other."""
-
-    wish: Pitch
-    nearest: Meeting | None
-
-
-@dataclass(frozen=True)
-class Judged:
-    """A sonority against a wish: what meets what, what is missing, what sounds in addition.
-
-    `in_addition` are all tones where no pitch is wished. `cost` ranks, the least first;
-    `notes` tell of the other wishes, `ruled_out` which of them it fails.
-    """
-
-    sonority: Sonority
-    cost: float
-    met: tuple[Meeting, ...]
-    missing: tuple[Missing, ...]
-    in_addition: tuple[Heard, ...]
-    notes: tuple[Verdict, ...]
-    ruled_out: tuple[Verdict, ...]
+MANY = 2_000
+"""From so many sonorities on, arrays are faster than one sonority after the other, even where
+numpy must be loaded and the arrays be made for a single search (`tests/benchmarks`)."""
 
 
 @dataclass(frozen=True)
 class Found:
-    """The sonorities that fit, best first, and those that were ruled out, nearest first."""
+    """What fits a wish, best first, and what was ruled out, nearest first.
+
+    Where only so many were asked for, neither holds more, and `ruled_out` is empty where
+    something fits; the counts are always those of the whole collection. `complete` counts
+    those that fit and meet every wished pitch.
+    """
 
     wish: Wish
     fitting: tuple[Judged, ...]
     ruled_out: tuple[Judged, ...]
-
-    @property
-    def complete(self) -> int:
-        """How many of those that fit meet every wished pitch."""
-        return sum(not one.missing for one in self.fitting)
+    searched: int
+    fitting_count: int
+    complete: int
 
 
-def find(collection: Collection, wish: Wish) -> Found:
-    """Rank all sonorities of a collection by what a wish costs with them.
+def find(collection: Collection, wish: Wish, *, most: int | None = None) -> Found:
+    """Rank the sonorities of a collection by what a wish costs with them.
 
-    Raises RequestError where nothing is wished, and where the wish connects to a sonority that
-    is not in the collection.
+    With `most`, only so many of the best are judged with their reasons, which is fast in
+    large collections. Raises RequestError where nothing is wished, and where the wish connects
+    to a sonority that is not in the collection.
     """
     if wish.is_empty:
         raise RequestError("find.nothing", "nothing is wished", hint="Say what should sound.")
     search = search_in(collection, wish)
-    judged = [judge(search, sonority) for sonority in collection]
-    fitting = sorted((one for one in judged if not one.ruled_out), key=_rank)
-    others = sorted((one for one in judged if one.ruled_out), key=_distance)
-    return Found(wish, tuple(fitting), tuple(others))
+    if most is not None and len(collection) >= MANY:
+        from reedchord.array_search import best_rows, is_on_grid
+        from reedchord.tone_table import tone_table
+
+        if is_on_grid(wish):
+            table = tone_table(collection)
+            best = best_rows(table, search, most)
+            fitting = tuple(judge(search, table.records[row]) for row in best.fitting)
+            others = tuple(judge(search, table.records[row]) for row in best.ruled_out)
+            return Found(wish, fitting, others, len(collection), best.fitting_count, best.complete)
+    return _ranked(wish, [judge(search, sonority) for sonority in collection], most)
+
+
+def _ranked(wish: Wish, judged: Iterable[Judged], most: int | None) -> Found:
+    every = list(judged)
+    fitting = sorted((one for one in every if not one.ruled_out), key=_rank)
+    others = sorted((one for one in every if one.ruled_out), key=_distance)
+    if most is not None and fitting:
+        others = []
+    return Found(
+        wish,
+        tuple(fitting[:most]),
+        tuple(others[:most]),
+        searched=len(every),
+        fitting_count=len(fitting),
+        complete=sum(not one.missing for one in fitting),
+    )
 
 
 def _rank(one: Judged) -> tuple[float, str]:
@@ -119,98 +80,4 @@ def _rank(one: Judged) -> tuple[float, str]:
 
 def _distance(one: Judged) -> tuple[float, ...]:
     """Few broken wishes are near, then few cents to what is missing, then a low cost."""
-    gaps = [abs(missing.nearest.cents) for missing in one.missing if missing.nearest]
-    far = len(one.missing) - len(gaps)
-    return len(one.ruled_out), far, float(sum(gaps)), one.cost
-
-
-def judge(search: Search, sonority: Sonority) -> Judged:
-    """Hold one sonority against a wish."""
-    wish = search.wish
-    heard = heard_tones(sonority, wish)
-    met, missing = _meetings(wish, heard)
-    taken = {meeting.tone.number for meeting in met}
-    in_addition = tuple(tone for tone in heard if tone.number not in taken)
-    said = [
-        *_wanted_pitches(wish, met),
-        *_emphasis(wish, sonority, met),
-        *_silent(wish, sonority, missing),
-        *verdicts(search, sonority, heard),
-    ]
-    cost = (
-        sum(_meeting_cost(meeting) for meeting in met)
-        + len(missing) * _missing_cost(wish)
-        + (sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition) if wish.wanted else 0)
-        + sum(verdict.cost for verdict in said)
-    )
-    notes = tuple(verdict for verdict in said if not verdict.rules_out)
-    ruled_out = tuple(verdict for verdict in said if verdict.rules_out)
-    return Judged(sonority, cost, met, missing, in_addition, notes, ruled_out)
-
-
-def _meetings(
-    wish: Wish, heard: tuple[Heard, ...]
-) -> tuple[tuple[Meeting, ...], tuple[Missing, ...]]:
-    """Give each wished pitch a tone of its own within the tolerance, at the least total cost."""
-    pairs = [[_meeting(wish, pitch, tone) for tone in heard] for pitch in wish.wanted]
-    costs = [
-        [_meeting_cost(pair) if abs(pair.cents) <= wish.within_cents else None for pair in row]
-        for row in pairs
-    ]
-    met, missing = [], []
-    chosen = best_assignment(costs, _missing_cost(wish))
-    for pitch, row, column in zip(wish.wanted, pairs, chosen, strict=True):
-        if column is not None:
-            met.append(row[column])
-        else:
-            free = (pair for number, pair in enumerate(row) if number not in chosen)
-            nearest = min(free, key=lambda pair: abs(pair.cents), default=None)
-            missing.append(Missing(pitch, nearest))
-    return tuple(met), tuple(missing)
-
-
-def _meeting(wish: Wish, pitch: Pitch, tone: Heard) -> Meeting:
-    gap = deviation_cents(pitch.cents, tone.cents, pitch_class=wish.pitch_class)
-    return Meeting(pitch, tone, gap)
-
-
-def _meeting_cost(meeting: Meeting) -> float:
-    return abs(float(meeting.cents)) + COST_OF_PRESENCE[meeting.tone.presence]
-
-
-def _missing_cost(wish: Wish) -> float:
-    return float(wish.within_cents) + COST_OF_MISSING
-
-
-def _wanted_pitches(wish: Wish, met: tuple[Meeting, ...]) -> Iterator[Verdict]:
-    if wish.pitches and not met:
-        name = "written" if wish.written else "concert"
-        yield Verdict(name, "no tone meets a wished pitch", rules_out=True)
-
-
-def _emphasis(wish: Wish, sonority: Sonority, met: tuple[Meeting, ...]) -> Iterator[Verdict]:
-    if wish.emphasised is None:
-        return
-    index = wish.emphasised_index
-    wished = wish.emphasised if index is None else wish.wanted[index]
-    tone = next((meeting.tone for meeting in met if meeting.wish == wished), None)
-    if tone is None:
-        words = f"no tone to bring out for {wished.printed()}"
-        yield Verdict("emphasised", words, rules_out=True)
-    elif tone.number == sonority.emphasised_number:
-        yield Verdict("emphasised", f"tone {tone.number} is the one that it brings out")
-    else:
-        own = sonority.emphasised_number
-        words = f"it brings out tone {own}" if own else "it brings out no tone"
-        told = f"{words}; whether tone {tone.number} can be is for a trial"
-        yield Verdict("emphasised", told, cost=COST_OF_OTHER_EMPHASIS)
-
-
-def _silent(wish: Wish, sonority: Sonority, missing: tuple[Missing, ...]) -> Iterator[Verdict]:
-    """Tell which missing pitches the sonority has, only not at the wished dynamic."""
-    if wish.dynamic is None:
-        return
-    for tone, lacking in product(silent_tones(sonority, wish), missing):
-        if abs(_meeting(wish, lacking.wish, tone).cents) <= wish.within_cents:
-            words = f"tone {tone.number} would meet {lacking.wish.printed()}, but is absent"
-            yield Verdict("dynamic", f"{words} at {wish.dynamic}")
+    return len(one.ruled_out), *one.gaps, one.cost

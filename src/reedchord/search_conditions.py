@@ -88,7 +88,7 @@ def silent_tones(sonority: Sonority, wish: Wish) -> tuple[Heard, ...]:
 def _tones(sonority: Sonority, wish: Wish) -> Iterator[Heard]:
     shift_cents = 100 * sonority.saxophone.semitones
     for number, tone in enumerate(sonority.tones, start=1):
-        concert_cents = concert_cents_of(tone, shift_cents)
+        concert_cents = _concert_cents(tone, shift_cents)
         cents = concert_cents - shift_cents if wish.written else concert_cents
         yield Heard(number, cents, concert_cents, presence_of(tone, wish.dynamic))
 
@@ -100,8 +100,7 @@ def presence_of(tone: Tone, dynamic: Dynamic | None) -> Presence | None:
     return min(tone.presence.values(), key=_PROMINENCE.index, default=None)
 
 
-def concert_cents_of(tone: Tone, shift_cents: int) -> Fraction:
-    """Return a tone's concert cents; the shift leads there from written ones."""
+def _concert_cents(tone: Tone, shift_cents: int) -> Fraction:
     if tone.written is not None:
         return tone.written.cents + shift_cents
     assert tone.concert is not None  # a tone without either is refused
@@ -152,13 +151,12 @@ def _speed(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator
     wish = search.wish
     if wish.speed is None and wish.articulation is None:
         return
-    limits = [limit for limit in sonority.limits if _is_wished_way(limit, wish)]
+    limits, usable = usable_limits(sonority, wish.articulation, wish.dynamic)
     if not limits:
         way = f" ({wish.articulation})" if wish.articulation else ""
         words = f"how fast it can be articulated{way} is not known"
         yield Verdict("speed", words, cost=COST_OF_UNKNOWN)
         return
-    usable = [limit for limit in limits if _possible_at(limit, wish.dynamic)]
     fastest = max(usable or limits, key=lambda limit: limit.fastest.attacks_per_second)
     if usable and _is_within(wish.speed, fastest.fastest):
         yield Verdict("speed", fastest.words())
@@ -168,22 +166,23 @@ def _speed(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator
         yield Verdict("speed", f"{subject} beyond it ({fastest.words()})", rules_out=True)
 
 
-def _is_wished_way(limit: Limit, wish: Wish) -> bool:
-    if wish.articulation is None:
-        return limit.articulation is not Articulation.SLUR
-    return limit.articulation is wish.articulation
+def usable_limits(
+    sonority: Sonority, articulation: Articulation | None, dynamic: Dynamic | None
+) -> tuple[list[Limit], list[Limit]]:
+    """Return the limits for a way of articulating, any but slurs where none is named.
+
+    First all of them, then those that hold at the dynamic.
+    """
+    limits = [limit for limit in sonority.limits if _is_way(limit.articulation, articulation)]
+    return limits, [limit for limit in limits if _possible_at(limit, dynamic)]
+
+
+def _is_way(articulation: Articulation, wished: Articulation | None) -> bool:
+    return articulation is wished if wished else articulation is not Articulation.SLUR
 
 
 def _is_within(wished: Rate | None, fastest: Rate) -> bool:
     return wished is None or wished.attacks_per_second <= fastest.attacks_per_second
-
-
-def usable_limits(
-    sonority: Sonority, dynamic: Dynamic | None
-) -> tuple[list[Limit], list[Limit]]:
-    """Return the limits of articulating, slurs left out: all, and those for a dynamic."""
-    limits = [limit for limit in sonority.limits if limit.articulation is not Articulation.SLUR]
-    return limits, [limit for limit in limits if _possible_at(limit, dynamic)]
 
 
 def _possible_at(limit: Limit, dynamic: Dynamic | None) -> bool:

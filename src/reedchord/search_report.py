@@ -8,15 +8,16 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
+from reedchord.judging import Judged, Meeting, Missing
 from reedchord.pitch import Pitch, signed_cents_text
-from reedchord.search import Found, Judged, Meeting, Missing
+from reedchord.search import Found
 from reedchord.search_conditions import Heard, Verdict, gap_words, pitch_of
 from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
 
 WIDTH = 88
 NEAREST_SHOWN = 3
-_INDENT = " " * 4
+INDENT = " " * 4
 _UNKNOWN = "presence not known"
 
 
@@ -24,8 +25,7 @@ def found_text(found: Found, *, most: int) -> str:
     """Return at most so many results, best first, or the nearest ones and what ruled them out."""
     if found.fitting:
         return _list_text(_head(found, most), found.fitting[:most], found)
-    searched = len(found.ruled_out)
-    head = f"None of {searched} {_sonorities(searched)} fits."
+    head = f"None of {found.searched} {_sonorities(found.searched)} fits."
     if not found.ruled_out:
         return f"{head}\n"
     return _list_text(f"{head} The nearest:", found.ruled_out[:NEAREST_SHOWN], found)
@@ -35,11 +35,11 @@ def found_data(found: Found, *, most: int) -> dict[str, Any]:
     """Return the same as plain data, ready for JSON; cents as numbers."""
     nearest = () if found.fitting else found.ruled_out[:NEAREST_SHOWN]
     return {
-        "searched": len(found.fitting) + len(found.ruled_out),
-        "fitting": len(found.fitting),
+        "searched": found.searched,
+        "fitting": found.fitting_count,
         "complete": found.complete,
-        "results": [_judged_data(one) for one in found.fitting[:most]],
-        "nearest": [_judged_data(one) for one in nearest],
+        "results": [judged_data(one) for one in found.fitting[:most]],
+        "nearest": [judged_data(one) for one in nearest],
     }
 
 
@@ -48,7 +48,7 @@ def _sonorities(count: int) -> str:
 
 
 def _head(found: Found, most: int) -> str:
-    fitting, searched = len(found.fitting), len(found.fitting) + len(found.ruled_out)
+    fitting, searched = found.fitting_count, found.searched
     complete, of = found.complete, f"of {searched} {_sonorities(searched)}"
     shown = f"; the best {most}:" if fitting > most else ", best first:"
     if complete == fitting:
@@ -61,22 +61,28 @@ def _head(found: Found, most: int) -> str:
 def _list_text(head: str, judged: tuple[Judged, ...], found: Found) -> str:
     lines = [head]
     for number, one in enumerate(judged, start=1):
-        sonority = one.sonority
-        lines += [
-            "",
-            f"{number}.  {_title(one)}",
-            f"{_INDENT}{sonority.fingering.short()}",
-        ]
-        lines += [f"{_INDENT}{line}" for line in _table(_tone_rows(one, found.wish))]
-        for clause in _clauses(one):
-            lines += textwrap.wrap(
-                clause,
-                WIDTH,
-                initial_indent=_INDENT,
-                subsequent_indent=_INDENT + "  ",
-                break_on_hyphens=False,
-            )
+        lines += ["", f"{number}.  {_title(one)}", *judged_lines(one, found.wish)]
     return "\n".join(lines) + "\n"
+
+
+def judged_lines(one: Judged, wish: Wish) -> list[str]:
+    """Return fingering, tones and reasons of one result, indented."""
+    lines = [f"{INDENT}{one.sonority.fingering.short()}"]
+    lines += [f"{INDENT}{line}" for line in _table(_tone_rows(one, wish))]
+    for clause in _clauses(one):
+        lines += wrapped(clause)
+    return lines
+
+
+def wrapped(clause: str) -> list[str]:
+    """Return a clause as indented lines."""
+    return textwrap.wrap(
+        clause,
+        WIDTH,
+        initial_indent=INDENT,
+        subsequent_indent=INDENT + "  ",
+        break_on_hyphens=False,
+    )
 
 
 def _title(one: Judged) -> str:
@@ -134,7 +140,8 @@ def _clauses(one: Judged) -> Iterator[str]:
     yield from (f"{verdict.wish}: {verdict.words}" for verdict in one.notes)
 
 
-def _judged_data(one: Judged) -> dict[str, Any]:
+def judged_data(one: Judged) -> dict[str, Any]:
+    """Return one result as plain data, ready for JSON."""
     sonority = one.sonority
     return {
         "sonority": sonority.id,

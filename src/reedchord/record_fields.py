@@ -20,6 +20,7 @@ from reedchord.dynamics import DynamicRange, parse_dynamic_range
 from reedchord.errors import InputError, ReedchordError
 from reedchord.fingering import Fingering
 from reedchord.fingering_text import parse_fingering
+from reedchord.lasting import End, Lasting, Length, parse_lasting, parse_length
 from reedchord.pitch import Pitch, parse_pitch
 from reedchord.rhythm import Rate, parse_rate
 from reedchord.saxophones import FAMILY, Saxophone, saxophone
@@ -46,7 +47,7 @@ def record_error(error: ReedchordError) -> PydanticCustomError:
     return PydanticCustomError(error.code, "{text}", context)
 
 
-def _read_as(kind: type[_T], parse: Callable[[str], _T]) -> PlainValidator:
+def _read_as(kind: type[_T] | tuple[type[_T], ...], parse: Callable[[str], _T]) -> PlainValidator:
     def read(given: Any) -> _T:
         if isinstance(given, kind):
             return given
@@ -97,6 +98,19 @@ SaxophoneField = Annotated[
     _read_as(Saxophone, saxophone),
     PlainSerializer(lambda member: member.name, return_type=str),
     _schema("A member of the family.", enum=list(FAMILY)),
+]
+
+LengthField = Annotated[
+    Length,
+    _read_as(Length, parse_length),
+    _AS_TEXT,
+    _schema("A note value, a sum of them, or a fraction of a whole note.", "quarter.", "3/8"),
+]
+LastingField = Annotated[
+    Lasting,
+    _read_as((Length, End), parse_lasting),
+    _AS_TEXT,
+    _schema("A length, or where it ends.", "half", "half+eighth", "3/8", "to bar 14 beat 1"),
 ]
 
 _TONE_NUMBER = re.compile(r"\s*[0-9]{1,3}\s*")

@@ -136,7 +136,9 @@ def _placed(data: bytes, asked: list[Placement], refusals: Counter[str]) -> Plac
 def assert_rest_is_untouched(before: bytes, done: PlacedScore) -> None:
     """All outside the touched bars and our field is as it was, byte for byte."""
     touched = {
-        one.target.part.bars[index].ordinal for one in done.placed for index, _ in one.target.chain
+        one.target.part.bars[index].ordinal
+        for one in done.placed
+        for index in one.target.touched_bars
     }
     codec = encoding_of(before)
     old, new = before.decode(codec), done.data.decode(codec)

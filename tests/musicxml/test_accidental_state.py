@@ -5,7 +5,7 @@ An accidental holds to the end of its bar for its line or space: common practice
 
 import pytest
 
-from reedchord.musicxml.accidental_state import new_misreadings
+from reedchord.musicxml.accidental_state import Signed, new_misreadings
 from reedchord.musicxml.document import read_score
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.pitch import parse_pitch
@@ -16,8 +16,9 @@ def misread(bar, *pitches, key=0, event=0):
     """Put pitches in place of an event, and return what is misread afterwards."""
     attributes = f"<attributes><key><fifths>{key}</fifths></key></attributes>"
     timeline = PartMusic(read_score(score(attributes + bar)).parts[0]).bar(0)
-    replaced = {timeline.events[event]: [parse_pitch(pitch) for pitch in pitches]}
-    wrong = new_misreadings(timeline, replaced)
+    gone = timeline.events[event]
+    new = Signed(gone.onset_quarters, gone.staff, [parse_pitch(pitch) for pitch in pitches])
+    wrong = new_misreadings(timeline, [gone], [new])
     return [f"{one.onset_quarters}: {one.pitch} as {one.read_as}" for one in wrong]
 
 

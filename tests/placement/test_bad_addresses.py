@@ -1,11 +1,13 @@
 """Wishes that cannot be met: what is wrong, where, and what would be right."""
 
+from fractions import Fraction
+
 import pytest
 
 from reedchord.errors import InputError, ReedchordError, RequestError, SeveralErrors, Where
 from reedchord.placement.place import place
 from reedchord.placement.plan import parse_plan
-from samples import COLLECTION, RESTS, at, note, score
+from samples import COLLECTION, RESTS, at, events, note, score
 
 
 def refusal(data, *wishes):
@@ -245,12 +247,19 @@ TRIPLET = (
 )
 
 
-def test_a_triplet_rest_without_a_value_of_its_own():
-    rest = note(type_=None).replace("</note>", TRIPLET)
-    error = refusal(score(rest * 3, divisions=3), at(1))
+def test_a_rest_that_no_note_value_fits():
+    error = refusal(score(note(type_=None) * 3, divisions=3), at(1))
     assert error.code == "rhythm.rest"
     assert "rests with note values" in str(error)
     assert "1/3" in str(error)
+
+
+def test_a_triplet_rest_without_a_value_gets_the_one_that_its_tuplet_tells():
+    rest = note(type_=None).replace("</note>", TRIPLET)
+    result = place(score(rest * 3, divisions=3), [at(1)], COLLECTION)
+    (chord, *_) = events(result.data)
+    assert [each.findtext("type") for each in chord.notes] == ["eighth"] * 3
+    assert chord.duration_quarters == Fraction(1, 3)
 
 
 def test_a_triplet_rest_with_a_value_becomes_a_triplet_chord():

@@ -28,6 +28,13 @@ def place_command(
     beat: Annotated[str | None, Option(help="Beat from 1: 3, 2.5 or 2+1/3; else 1.")] = None,
     voice: Annotated[str | None, Option(help="Voice, where several begin there.")] = None,
     staff: Annotated[str | None, Option(help="Staff, where several begin there.")] = None,
+    grace: Annotated[
+        int | None, Option(help="Grace note before that beat, 1 the first of them.")
+    ] = None,
+    lasting: Annotated[
+        str | None,
+        Option("--for", help="How long: half, quarter., 3/8, or 'to bar 14 beat 1'."),
+    ] = None,
     emphasised: Annotated[
         str | None, Option("--emphasise", help="Tone to bring out, by number or written pitch.")
     ] = None,
@@ -75,6 +82,8 @@ def place_command(
             "beat": beat,
             "voice": voice,
             "staff": staff,
+            "grace": grace,
+            "lasting": lasting,
             "emphasised": emphasised,
             "tones": None if tones is None else [tone.strip() for tone in tones.split(",")],
             "manner": manner,

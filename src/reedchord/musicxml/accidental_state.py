@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -20,41 +20,52 @@ class Misreading:
     read_as: Pitch
 
 
+@dataclass(frozen=True)
+class Signed:
+    """Pitches that are written with accidentals at one moment of a staff."""
+
+    onset_quarters: Fraction
+    staff: str
+    pitches: Sequence[Pitch]
+
+
 def new_misreadings(
-    timeline: BarTimeline, replaced: Mapping[Event, Sequence[Pitch]]
+    timeline: BarTimeline, gone: Collection[Event], signed: Sequence[Signed]
 ) -> list[Misreading]:
     """Return later notes of the bar that read rightly now, and wrongly once events change.
 
-    `replaced` gives the pitches that stand in an event afterwards, all with accidentals.
+    `gone` are events that give way, `signed` what is written with accidentals instead.
     Within a bar an accidental holds for its line or space of its staff; common practice, no
     source.
     """
-    before = _misreadings(timeline, {})
-    return [wrong for wrong in _misreadings(timeline, replaced) if wrong not in before]
+    before = _misreadings(timeline, (), ())
+    return [wrong for wrong in _misreadings(timeline, gone, signed) if wrong not in before]
 
 
 def _misreadings(
-    timeline: BarTimeline, replaced: Mapping[Event, Sequence[Pitch]]
+    timeline: BarTimeline, gone: Collection[Event], signed: Sequence[Signed]
 ) -> list[Misreading]:
     shown: dict[tuple[str, int], Fraction] = {}
     wrong = []
-    for event in sorted(timeline.events, key=lambda event: event.onset_quarters):
-        if event in replaced:
+    stay = [event for event in timeline.events if event not in gone]
+    entries: list[Event | Signed] = [*signed, *stay]
+    for entry in sorted(entries, key=lambda entry: entry.onset_quarters):
+        if isinstance(entry, Signed):
             shown |= {
-                (event.staff, pitch.staff_position): pitch.alteration_cents
-                for pitch in replaced[event]
+                (entry.staff, pitch.staff_position): pitch.alteration_cents
+                for pitch in entry.pitches
             }
             continue
-        state = timeline.state_at(event.onset_quarters)
-        for pitch, is_signed in _noted(event):
-            place = (event.staff, pitch.staff_position)
+        state = timeline.state_at(entry.onset_quarters)
+        for pitch, is_signed in _noted(entry):
+            place = (entry.staff, pitch.staff_position)
             if is_signed:
                 shown[place] = pitch.alteration_cents
-            by_key = Fraction(100 * state.key_alter(pitch.step, event.staff))
+            by_key = Fraction(100 * state.key_alter(pitch.step, entry.staff))
             read_cents = shown.get(place, by_key)
             if read_cents != pitch.alteration_cents:
                 read_as = Pitch(pitch.step, pitch.octave, read_cents)
-                wrong.append(Misreading(event.onset_quarters, pitch, read_as))
+                wrong.append(Misreading(entry.onset_quarters, pitch, read_as))
     return wrong
 
 

@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.bar_state import decimal_number
-from reedchord.musicxml.chord_writer import GREY, BarText, changes_value
+from reedchord.musicxml.chord_parts import GREY, BarText
+from reedchord.musicxml.event_values import own_values
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.note_text import NoteText, pruned
@@ -43,7 +44,7 @@ class OurMarks:
 def taken_away(bar: BarText, event: Event) -> tuple[str, ...]:
     """Return what a chord takes away from an event of a bar, as the bar writes it."""
     first, *others = (bar.node.children[index] for index in event.children)
-    tags = _PITCHES + _LOOKS + (_VALUE if changes_value(event) else ())
+    tags = _PITCHES + _LOOKS + (_VALUE if own_values(event) is not None else ())
     lost = [child.source(bar.text) for child in first.children if child.tag in tags]
     return (*lost, *(note.source(bar.text) for note in others))
 

@@ -53,13 +53,23 @@ def duration(quarters: Fraction, divisions: Fraction) -> str:
 
 def words_direction(text: str, *, voice: str | None, staff: str | None, below: bool = False) -> str:
     """Return a `<direction>` with one `<words>`; lines are parted by line feeds."""
+    return direction(leaf("words", text), voice=voice, staff=staff, below=below)
+
+
+def direction(mark: str, *, voice: str | None, staff: str | None, below: bool = False) -> str:
+    """Return a `<direction>` around one mark, such as words, dynamics or a wedge."""
     return element(
         "direction",
-        element("direction-type", leaf("words", text)),
+        element("direction-type", mark),
         leaf("voice", voice) if voice else "",
         leaf("staff", staff) if staff else "",
         placement="below" if below else "above",
     )
+
+
+def fingering(text: str) -> str:
+    """Return a `<fingering>`, one for a whole chord."""
+    return leaf("fingering", text, placement="above")
 
 
 def cents_lyric(line: int, text: str) -> str:

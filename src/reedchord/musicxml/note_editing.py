@@ -29,11 +29,24 @@ class NoteEditor:
         self._removed: list[Node] = []
         self._added: list[tuple[int, str, str]] = []
         self._id: str | None = None
+        self._untied: list[Node] = []
+        self._openings: list[Edit] = []
 
     def replace_one_of(self, tags: tuple[str, ...], new: str) -> None:
         """Put `new` where the first child with one of these tags stands."""
         child = next(child for child in self._children if child.tag in tags)
         self._replaced.append((child, new))
+
+    def replace_start_of(self, tag: str, *, without: str) -> None:
+        """Take an attribute out of the start tag of the first child of this name."""
+        child = next(child for child in self._children if child.tag == tag)
+        if child.get(without) is None:
+            return
+        attributes = {n.replace("-", "_"): a for n, a in child.attributes.items() if n != without}
+        new = markup.element(tag, **attributes)
+        if not child.self_closing:
+            new = f"{new.removesuffix('/>')}>"
+        self._openings.append(Edit(child.start, child.open_end, new))
 
     def remove(self, *tags: str) -> None:
         """Take out every child with one of these tags."""
@@ -47,6 +60,18 @@ class NoteEditor:
         point = kept[index - 1].end if index else self._note.open_end
         self._added.append((point, tag, self._gap + new))
 
+    def remove_ties(self) -> None:
+        """Take out the note's ties, and its notations where they hold nothing else."""
+        self.remove("tie")
+        for notations in [child for child in self._children if child.tag == "notations"]:
+            tied = notations.find_all("tied")
+            if len(tied) == len(notations.children):
+                self._removed.append(notations)
+                self._children.remove(notations)
+            else:
+                self._removed += tied
+                self._untied.append(notations)
+
     def ensure_tie(self, way: str) -> None:
         """See that the note has a `<tie>` and a `<tied>` of this type."""
         ties = [child for child in self._children if child.tag == "tie"]
@@ -55,7 +80,7 @@ class NoteEditor:
         tied = [
             node.get("type")
             for notations in self._children
-            if notations.tag == "notations"
+            if notations.tag == "notations" and notations not in self._untied
             for node in notations.find_all("tied")
         ]
         if way not in tied:
@@ -63,7 +88,7 @@ class NoteEditor:
 
     def add_fingering(self, text: str) -> None:
         """Add a fingering to the note's technical marks."""
-        new = markup.leaf("fingering", text, placement="above")
+        new = markup.fingering(text)
         notations = next((c for c in self._children if c.tag == "notations"), None)
         technical = notations.find("technical") if notations else None
         if technical is None or technical.self_closing:
@@ -98,6 +123,7 @@ class NoteEditor:
     def edits(self) -> list[Edit]:
         """Return the changes as edits of the text that the note was read from."""
         edits = [Edit(node.start, node.end, new) for node, new in self._replaced]
+        edits += self._openings
         edits += [
             Edit(node.start - len(space_before(self._text, node.start)), node.end, "")
             for node in self._removed

@@ -49,6 +49,10 @@ class Event:
         """Where it ends, in quarter notes from the bar's start."""
         return self.onset_quarters + self.duration_quarters
 
+    def covers(self, onset_quarters: Fraction) -> bool:
+        """Whether a moment lies in it, its end not included."""
+        return self.onset_quarters <= onset_quarters < self.end_quarters
+
     @property
     def is_rest(self) -> bool:
         """Whether it is silent."""
@@ -144,33 +148,74 @@ class BarTimeline:
         return (beat - 1) * self.opening_state.beat_quarters
 
     def event_at(
-        self, onset_quarters: Fraction, *, voice: str | None = None, staff: str | None = None
+        self,
+        onset_quarters: Fraction,
+        *,
+        voice: str | None = None,
+        staff: str | None = None,
+        inside_rests: bool = False,
     ) -> Event:
         """Return the one event that begins here, grace and cue notes aside.
 
-        Raises RequestError when nothing begins here, or more than one voice does.
+        With `inside_rests` a rest counts also where it began before. Raises RequestError when
+        nothing begins here, or more than one voice does.
         """
-        mine = [
-            event
-            for event in self.events
-            if not event.is_cue
-            and (voice is None or event.voice == voice)
-            and (staff is None or event.staff == staff)
-        ]
+        mine = [event for event in self._of(voice, staff, self.events) if not event.is_cue]
         found = [event for event in mine if event.onset_quarters == onset_quarters]
+        if inside_rests and not found:
+            found = [event for event in mine if event.is_rest and event.covers(onset_quarters)]
         if len(found) == 1:
             return found[0]
         if found:
-            raise RequestError(
-                "address.several-voices",
-                f"{len(found)} voices begin here",
-                hint="Say which one: "
-                + ", ".join(f"voice {event.voice}, staff {event.staff}" for event in found)
-                + ".",
-            )
+            raise self._several_voices(found)
         if not mine and self.events:
             raise self._nothing_of_this_voice()
         raise self._nothing_begins(onset_quarters, mine)
+
+    def grace_at(
+        self,
+        onset_quarters: Fraction,
+        number: int,
+        *,
+        voice: str | None = None,
+        staff: str | None = None,
+    ) -> Event:
+        """Return a grace note or chord before a moment by its number, 1 the first of a voice.
+
+        Raises RequestError where there are fewer, or several voices have some.
+        """
+        mine = [
+            event
+            for event in self._of(voice, staff, self.graces)
+            if event.onset_quarters == onset_quarters and not event.is_cue
+        ]
+        voices = {(event.voice, event.staff): event for event in mine}
+        if len(voices) > 1:
+            raise self._several_voices(list(voices.values()))
+        if number > len(mine):
+            there = f"{len(mine)} stand" if len(mine) > 1 else "1 stands" if mine else "None stands"
+            raise RequestError(
+                "address.no-such-grace",
+                f"there is no grace note number {number} before this beat",
+                hint=f"{there} here.",
+            )
+        return mine[number - 1]
+
+    def _of(self, voice: str | None, staff: str | None, events: tuple[Event, ...]) -> list[Event]:
+        return [
+            event
+            for event in events
+            if voice in (None, event.voice) and staff in (None, event.staff)
+        ]
+
+    def _several_voices(self, found: list[Event]) -> RequestError:
+        return RequestError(
+            "address.several-voices",
+            f"{len(found)} voices begin here",
+            hint="Say which one: "
+            + ", ".join(f"voice {event.voice}, staff {event.staff}" for event in found)
+            + ".",
+        )
 
     def _nothing_of_this_voice(self) -> RequestError:
         voices = dict.fromkeys(
@@ -182,7 +227,13 @@ class BarTimeline:
         )
 
     def _nothing_begins(self, onset_quarters: Fraction, mine: list[Event]) -> RequestError:
-        around = [e for e in mine if e.onset_quarters < onset_quarters < e.end_quarters]
+        if any(e.is_cue and e.onset_quarters == onset_quarters for e in self.events):
+            return RequestError(
+                "address.cue",
+                "a cue note begins here, which is for the eye only",
+                hint="Choose a rest or a note that is played.",
+            )
+        around = [e for e in mine if e.covers(onset_quarters)]
         beats = ", ".join(
             dict.fromkeys(self.beat_at(e.onset_quarters) for e in sorted(mine, key=_onset))
         )
@@ -194,7 +245,9 @@ class BarTimeline:
                 "address.inside",
                 f"this is the middle of a {what} that begins on beat "
                 f"{self.beat_at(event.onset_quarters)}",
-                hint=hint,
+                hint=f"{hint} A length (--for half) begins inside a rest as well."
+                if event.is_rest
+                else hint,
             )
         return RequestError("address.no-such-beat", "nothing begins on this beat", hint=hint)
 

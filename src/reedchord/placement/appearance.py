@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from reedchord.chord_spelling import SpelledTone, spelled
 from reedchord.errors import RequestError
-from reedchord.musicxml.chord_writer import GREY, ChordNote, ChordToWrite, Notehead
+from reedchord.musicxml.chord_parts import GREY, ChordNote, Hung, Notehead
 from reedchord.pitch import Pitch
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Manner, Marking, Shown, Style
@@ -52,7 +52,16 @@ def wanted_tones(
     return Sounding(numbers, emphasised, spelled(pitches, style.grid))
 
 
-def chord_to_write(
+@dataclass(frozen=True)
+class Appearance:
+    """The notes of a chord, and what hangs on it: at its beginning, and where it is whole."""
+
+    notes: tuple[ChordNote, ...]
+    at_start: Hung
+    where_whole: Hung
+
+
+def appearance(
     sounding: Sounding,
     placement: Placement,
     sonority: Sonority,
@@ -61,8 +70,8 @@ def chord_to_write(
     *,
     is_first: bool,
     cents_as_words: bool,
-) -> ChordToWrite:
-    """Return the chord with all that hangs on it, ids aside."""
+) -> Appearance:
+    """Return how a sonority looks, ids and ties aside."""
     cents: tuple[str, ...] = ()
     if _is_shown(style.cents, is_first=is_first):
         cents = tuple(tone.cents_label for tone in reversed(sounding.tones))
@@ -71,13 +80,17 @@ def chord_to_write(
         words += _brief_source(sonority)
     if cents_as_words:
         words += cents
-    fingering = sonority.fingering.short()
-    return ChordToWrite(
-        notes=tuple(_chord_notes(sounding, style.marking)),
-        words="\n".join(words),
-        footnote=footnote(label, sonority),
-        fingering=fingering if _is_shown(style.fingering, is_first=is_first) else None,
-        cents_lines=() if cents_as_words else cents,
+    shows_fingering = _is_shown(style.fingering, is_first=is_first)
+    return Appearance(
+        tuple(_chord_notes(sounding, style.marking)),
+        Hung(
+            words="\n".join(words),
+            fingering=sonority.fingering.short() if shows_fingering else None,
+        ),
+        Hung(
+            footnote=footnote(label, sonority),
+            cents_lines=() if cents_as_words else cents,
+        ),
     )
 
 

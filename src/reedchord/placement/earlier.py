@@ -131,7 +131,7 @@ def _stands_for(
 
 def _standing_at(found: Iterable[Found]) -> dict[TargetKey, Found]:
     return {
-        (one.music.part.id, index, event.onset_quarters, event.voice, event.staff): one
+        (one.music.part.id, index, event.onset_quarters, event.voice, event.staff, 0): one
         for one in found
         if one.music is not None
         for index, event in one.chain

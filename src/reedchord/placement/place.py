@@ -9,12 +9,13 @@ from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, make_room
+from reedchord.placement.overlaps import overlaps
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import ScoreRecord
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.wish import Wish, check_tones, fitting
+from reedchord.placement.wish import Wish, check_rhythm, check_tones, fitting
 from reedchord.placement.writing import Writing, write
 
 
@@ -135,12 +136,15 @@ def _targets(
             fitted = fitting(wish, target, warnings)
             _refuse_other_record(fitted, settled)
             check_tones(fitted, target, style)
+            check_rhythm(target)
             _tell_replaced(kept.get(target.key), fitted, target, warnings)
             new[target.key] = fitted, target
         except ReedchordError as error:
             errors.append(error.at(wish.where))
+    found = new if whole else {**kept, **new}
+    errors += overlaps(found.values())
     if not whole:
-        return {**kept, **new}
+        return found
     gone = [row for key, row in kept.items() if key not in new]
     warnings += [f"{t.where}: {w.sonority.id} is taken out, it is not in the plan" for w, t in gone]
     return new

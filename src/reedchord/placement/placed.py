@@ -3,11 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 
+from reedchord.pitch import Pitch
 from reedchord.placement.appearance import Sounding
 from reedchord.placement.plan import Placement
 from reedchord.placement.target import Target
 from reedchord.sonority import Sonority
+
+
+@dataclass(frozen=True)
+class PlacedChord:
+    """One written chord of a placement: its bar's index, its time and its pitches."""
+
+    bar_index: int
+    onset_quarters: Fraction
+    quarters: Fraction
+    pitches: tuple[Pitch, ...]
 
 
 @dataclass(frozen=True)
@@ -20,3 +32,10 @@ class PlacedSonority:
     sounding: Sounding
     placement: Placement
     target: Target
+    chords: tuple[PlacedChord, ...]
+    """Its chords as they are written, tied where tones go on."""
+
+    @property
+    def noteheads(self) -> int:
+        """How many noteheads it has, all ties counted."""
+        return sum(len(chord.pitches) for chord in self.chords)

@@ -12,11 +12,13 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.placement.style import Manner, Style
-from reedchord.record_fields import Record, SaxophoneField, ToneReferenceField
+from reedchord.record_fields import LastingField, Record, SaxophoneField, ToneReferenceField
 from reedchord.source import Key, Text
 from reedchord.validation import validated
 
 VERSION = 1
+MAX_GRACES = 100
+"""More grace notes than stand before one beat."""
 
 
 def _as_text(given: Any) -> Any:
@@ -46,6 +48,10 @@ class Placement(Record):
     """Voice, where several begin on this beat."""
     staff: NumberText | None = None
     """Staff, where several begin on this beat."""
+    grace: Annotated[int, Field(ge=1, lt=MAX_GRACES)] | None = None
+    """Grace note before this beat to take the place of, 1 the first of them."""
+    lasting: LastingField | None = None
+    """How long it lasts; as long as what is there where it is left out."""
     tones: Annotated[tuple[ToneReferenceField, ...] | None, Field(strict=False)] = None
     """Only these tones, by number or pitch; all where it is left out."""
     emphasised: ToneReferenceField | None = None

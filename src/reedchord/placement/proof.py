@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
+from reedchord.musicxml.chord_parts import Link
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit, untouched_is_equal
-from reedchord.placement.placed import PlacedSonority
+from reedchord.musicxml.timeline import Event
+from reedchord.placement.links import WrittenRun
 
 
 class SelfCheckError(RuntimeError):
@@ -20,19 +21,19 @@ def prove(
     data: bytes,
     after: str,
     edits: Sequence[Edit],
-    placed: Sequence[PlacedSonority],
+    written: Sequence[WrittenRun],
 ) -> None:
     """Read the finished document anew and hold it against what was meant.
 
-    Every character outside the edits is as it was, every placed chord has the pitches and
-    the length that were wanted, and every voice of a touched bar ends where it ended.
-    Raises SelfCheckError.
+    Every character outside the edits is as it was, every chord has the pitches, the length
+    and the ties that were wanted, every rest its length, and every voice of a touched bar
+    ends where it ended. Raises SelfCheckError.
     """
     score = prove_untouched(before, data, after, edits)
     music = {part.id: PartMusic(part) for part in score.parts}
-    for done in placed:
-        _prove_chord(done, music[done.target.part.id])
-        _prove_ends(done, music[done.target.part.id])
+    for one in written:
+        _prove_run(one, music[one.run.music.part.id])
+        _prove_ends(one, music[one.run.music.part.id])
 
 
 def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit]) -> Score:
@@ -45,28 +46,42 @@ def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit
     return score
 
 
-def _prove_chord(done: PlacedSonority, music: PartMusic) -> None:
-    target = done.target
-    old = target.event
-    wanted = tuple(tone.pitch for tone in done.sounding.tones)
-    found = [
+def _prove_run(written: WrittenRun, music: PartMusic) -> None:
+    run = written.run
+    timeline = music.bar(run.bar_index)
+    if run.bar_index in music.multi_bar_rests:
+        raise SelfCheckError(f"bar {timeline.bar} is hidden under a multi-bar rest")
+    events = timeline.graces if run.events[0].is_grace else timeline.events
+    mine = [
         event
-        for event in music.bar(target.bar.index).events
-        if event.onset_quarters == old.onset_quarters
-        and (event.voice, event.staff) == (old.voice, old.staff)
+        for event in events
+        if (event.voice, event.staff) == (run.events[0].voice, run.events[0].staff)
         and not event.is_cue
     ]
-    if len(found) != 1:
-        raise SelfCheckError(f"{target.where}: {len(found)} events where one chord was placed")
-    chain = music.tied_from(target.bar.index, found[0])[: target.links]
-    length = sum((event.duration_quarters for _, event in chain), Fraction(0))
-    if any(event.pitches != wanted for _, event in chain):
-        raise SelfCheckError(f"{target.where}: the chord does not have the pitches that it should")
-    if len(chain) != target.links or length != target.duration_quarters:
-        raise SelfCheckError(f"{target.where}: the chord does not last as long as it should")
+    for piece, link in zip(run.pieces, written.links, strict=True):
+        wanted = tuple(note.pitch for note in link.notes)
+        found = [event for event in mine if event.onset_quarters == piece.onset_quarters]
+        if run.events[0].is_grace:
+            found = [event for event in found if event.pitches == wanted]
+        where = f"{timeline.bar}, beat {timeline.beat_at(piece.onset_quarters)}"
+        if len(found) != 1 and not run.events[0].is_grace:
+            raise SelfCheckError(f"{where}: {len(found)} events where one was written")
+        if not found or (found[0].pitches != wanted if wanted else not found[0].is_rest):
+            raise SelfCheckError(f"{where}: the pitches are not those that were wanted")
+        if found[0].duration_quarters != link.quarters:
+            raise SelfCheckError(f"{where}: it does not last as long as it should")
+        _prove_ties(found[0], link, where)
 
 
-def _prove_ends(done: PlacedSonority, music: PartMusic) -> None:
-    for index in {index for index, _ in done.target.chain}:
-        if music.bar(index).ends != done.target.music.bar(index).ends:
-            raise SelfCheckError(f"{done.target.where}: a voice of the bar ends elsewhere now")
+def _prove_ties(event: Event, link: Link, where: str) -> None:
+    for note, wanted in zip(event.notes, link.notes, strict=False):
+        found = {tie.get("type") for tie in note.iterfind("tie")}
+        if not set(wanted.ties) <= found or (link.clears_ties and found != set(wanted.ties)):
+            raise SelfCheckError(f"{where}: {wanted.pitch} is not tied as it should")
+
+
+def _prove_ends(written: WrittenRun, music: PartMusic) -> None:
+    run = written.run
+    if music.bar(run.bar_index).ends != run.music.bar(run.bar_index).ends:
+        bar = run.music.bar(run.bar_index).bar
+        raise SelfCheckError(f"bar {bar}: a voice ends elsewhere now")

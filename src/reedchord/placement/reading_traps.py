@@ -5,20 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from reedchord.musicxml.accidental_state import new_misreadings
-from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import Event
-from reedchord.pitch import Pitch
+from reedchord.musicxml.accidental_state import Signed, new_misreadings
+from reedchord.numbers_as_text import decimal_text
+from reedchord.placement.links import WrittenRun
 from reedchord.placement.placed import PlacedSonority
 
 
-def reading_traps(placed: Sequence[PlacedSonority]) -> Iterator[str]:
+def reading_traps(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun]) -> Iterator[str]:
     """Yield a sentence for everything that may be misread, with its place."""
     for done in placed:
         yield from _shared_lines(done)
         yield from _rests_in_other_voices(done)
         yield from _fingerings_already_there(done)
-    yield from _changed_readings(placed)
+        yield from _cut_notes(done)
+        yield from _divided_rests(done)
+    yield from _changed_readings(written)
 
 
 def _shared_lines(done: PlacedSonority) -> Iterator[str]:
@@ -34,11 +35,11 @@ def _rests_in_other_voices(done: PlacedSonority) -> Iterator[str]:
     """Yield rests without a fixed line beside quarter tones: one reader refuses such scores."""
     if all(tone.pitch.alteration_cents % 100 == 0 for tone in done.sounding.tones):
         return
-    event = done.target.event
+    event, here = done.target.event, done.target.span.stretches[0]
     for other in done.target.timeline.events:
         rest = other.first.find("rest")
         overlaps = (
-            other.onset_quarters < event.end_quarters and event.onset_quarters < other.end_quarters
+            other.onset_quarters < here.end_quarters and here.start_quarters < other.end_quarters
         )
         if rest is None or other.voice == event.voice or other.staff != event.staff:
             continue
@@ -59,22 +60,40 @@ def _fingerings_already_there(done: PlacedSonority) -> Iterator[str]:
             )
 
 
-def _changed_readings(placed: Sequence[PlacedSonority]) -> Iterator[str]:
-    changed: dict[tuple[str, int], dict[Event, Sequence[Pitch]]] = {}
-    music: dict[str, PartMusic] = {}
-    for done in placed:
-        part = done.target.part
-        music[part.id] = done.target.music
-        pitches = [tone.pitch for tone in done.sounding.tones]
-        for index, event in done.target.chain:
-            # Where a tie leads on, no accidental is written.
-            signed = pitches if event is done.target.event else []
-            changed.setdefault((part.id, index), {})[event] = signed
-    for (part_id, index), replaced in changed.items():
-        timeline = music[part_id].bar(index)
-        for wrong in new_misreadings(timeline, replaced):
+def _cut_notes(done: PlacedSonority) -> Iterator[str]:
+    cut = done.target.span.cut_quarters
+    if cut:
+        yield (
+            f"{done.target.where}: the note there was longer: what is left of it, "
+            f"{decimal_text(cut)} quarter notes, becomes rests"
+        )
+
+
+def _divided_rests(done: PlacedSonority) -> Iterator[str]:
+    for bars in done.target.divided_rests:
+        first, last = (done.target.part.bars[index] for index in (bars[0], bars[-1]))
+        yield f"part {done.target.part}: the multi-bar rest of bars {first} to {last} is divided"
+
+
+def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
+    in_bar: dict[tuple[str, int], list[WrittenRun]] = {}
+    for one in written:
+        in_bar.setdefault((one.run.music.part.id, one.run.bar_index), []).append(one)
+    for (_, bar_index), runs in in_bar.items():
+        music = runs[0].run.music
+        timeline = music.bar(bar_index)
+        gone = [event for one in runs for event in one.run.events]
+        signed = [shown for one in runs for shown in _signed(one)]
+        for wrong in new_misreadings(timeline, gone, signed):
             yield (
-                f"part {music[part_id].part}, bar {timeline.bar}, beat "
+                f"part {music.part}, bar {timeline.bar}, beat "
                 f"{timeline.beat_at(wrong.onset_quarters)}: {wrong.pitch} reads as "
                 f"{wrong.read_as} after the accidentals that were placed; give it its own"
             )
+
+
+def _signed(written: WrittenRun) -> Iterator[Signed]:
+    """Yield what is written with accidentals: notes that no tie leads to."""
+    for piece, link in zip(written.run.pieces, written.links, strict=True):
+        pitches = [note.pitch for note in link.notes if note.shows_accidental]
+        yield Signed(piece.onset_quarters, written.run.events[0].staff, pitches)

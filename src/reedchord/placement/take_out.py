@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 
-from reedchord.musicxml.chord_writer import BarText
+from reedchord.musicxml.chord_parts import BarText
 from reedchord.musicxml.document import Score
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.giving_back import OurMarks, give_back

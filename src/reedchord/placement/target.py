@@ -2,34 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from reedchord.errors import RequestError, Where
-from reedchord.musicxml.chord_writer import links_of
 from reedchord.musicxml.document import Bar, Part, Score
+from reedchord.musicxml.event_values import own_values
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline, Event
-from reedchord.placement.plan import Placement
+from reedchord.placement.plan import MAX_GRACES, Placement
+from reedchord.placement.refusals import refuse_broken_ties, refuse_event
 from reedchord.placement.saxophone_of_part import PartPitch, part_pitch
+from reedchord.placement.span import Chain, Span, lasting_span, natural_span
 from reedchord.rhythm import parse_beat
 
-TargetKey = tuple[str, int, Fraction, str, str]
-"""Part, bar, moment, voice and staff."""
+TargetKey = tuple[str, int, Fraction, str, str, int]
+"""Part, bar, moment, voice, staff, and the number of a grace note, else 0."""
 
 
 @dataclass(frozen=True)
 class Target:
-    """What one placement takes the place of: an event, and all that it is tied on to."""
+    """What one placement takes the place of: part of a voice, from its address on."""
 
     part: Part
     part_index: int
     music: PartMusic
     bar: Bar
     beat: str
-    chain: tuple[tuple[int, Event], ...]
+    span: Span
     pitch: PartPitch
+    grace: int = 0
+
+    @property
+    def chain(self) -> Chain:
+        """The events that give way, wholly or in part, each with its bar's index."""
+        return self.span.events
 
     @property
     def event(self) -> Event:
@@ -42,30 +49,63 @@ class Target:
         return self.music.bar(self.bar.index)
 
     @property
+    def onset_quarters(self) -> Fraction:
+        """Where the sonority begins, in quarter notes from its bar's start."""
+        return self.span.stretches[0].start_quarters
+
+    @property
+    def keeps_rhythm(self) -> bool:
+        """Whether it lasts as long as what is there, tie by tie."""
+        return self.span == natural_span(self.chain)
+
+    @property
+    def divided_rests(self) -> tuple[range, ...]:
+        """The multi-bar rests of which some bars are to sound."""
+        found = (self.music.multi_bar_rests.get(index) for index, _ in self.chain)
+        return tuple(dict.fromkeys(bars for bars in found if bars is not None))
+
+    @property
+    def touched_bars(self) -> frozenset[int]:
+        """Indices of the bars in which anything may change."""
+        rests = (index for bars in self.divided_rests for index in bars)
+        return frozenset([index for index, _ in self.chain] + list(rests))
+
+    @property
     def key(self) -> TargetKey:
         """What two placements at the same place have in common."""
         event = self.event
-        return self.part.id, self.bar.index, event.onset_quarters, event.voice, event.staff
+        moment = self.bar.index, self.onset_quarters
+        return self.part.id, *moment, event.voice, event.staff, self.grace
 
     @property
-    def order(self) -> tuple[int, Fraction, int]:
-        """Place in the score as one reads it: bar, moment, part."""
-        return self.bar.index, self.event.onset_quarters, self.part_index
+    def order(self) -> tuple[int, Fraction, int, int]:
+        """Place in the score as one reads it: bar, moment, grace notes first, part."""
+        grace = self.grace - MAX_GRACES if self.grace else 0
+        return self.bar.index, self.onset_quarters, grace, self.part_index
 
     @property
     def duration_quarters(self) -> Fraction:
         """How long it lasts, all ties together."""
-        return sum((event.duration_quarters for _, event in self.chain), Fraction(0))
-
-    @property
-    def links(self) -> int:
-        """How many tied chords are written."""
-        return sum(links_of(event) for _, event in self.chain)
+        return self.span.quarters
 
     @property
     def where(self) -> Where:
         """The address in words."""
         return Where(part=str(self.part), bar=str(self.bar), beat=self.beat)
+
+    def overlaps(self, other: Target) -> bool:
+        """Whether both want to sound in the same voice at the same time."""
+        if self.part.id != other.part.id or self.grace or other.grace:
+            return self.key == other.key
+        if (self.event.voice, self.event.staff) != (other.event.voice, other.event.staff):
+            return False
+        return any(
+            one.bar_index == two.bar_index
+            and one.start_quarters < two.end_quarters
+            and two.start_quarters < one.end_quarters
+            for one in self.span.stretches
+            for two in other.span.stretches
+        )
 
 
 class Targets:
@@ -96,141 +136,53 @@ class Targets:
         pitch = part_pitch(
             self._score, part, timeline.state_at(onset).transpose(staff), placement.saxophone
         )
-        event = timeline.event_at(onset, voice=placement.voice, staff=placement.staff)
-        chain = music.tied_from(bar.index, event)
-        _refuse_broken_ties(music, bar.index, chain)
-        _refuse_hidden_bars(music, chain)
-        _refuse_unclear_notes(chain)
-        _refuse(music, timeline, event)
+        event = _event(timeline, onset, placement)
         return Target(
             part,
             self._score.parts.index(part),
             music,
             bar,
             timeline.beat_at(onset),
-            tuple(chain),
+            _span(music, bar, event, onset, placement),
             pitch,
+            placement.grace or 0,
         )
 
 
+def _event(timeline: BarTimeline, onset: Fraction, placement: Placement) -> Event:
+    voice, staff = placement.voice, placement.staff
+    if placement.grace is not None:
+        return timeline.grace_at(onset, placement.grace, voice=voice, staff=staff)
+    inside = placement.lasting is not None
+    return timeline.event_at(onset, voice=voice, staff=staff, inside_rests=inside)
+
+
+def _span(music: PartMusic, bar: Bar, event: Event, onset: Fraction, placement: Placement) -> Span:
+    if event.is_grace:
+        if placement.lasting is not None:
+            raise RequestError(
+                "lasting.grace", "a grace note lasts no time of its own", hint="Leave --for out."
+            )
+        chain: Chain = ((bar.index, event),)
+    else:
+        chain = tuple(music.tied_from(bar.index, event))
+        refuse_broken_ties(music, bar.index, chain)
+    for index, link in chain:
+        refuse_event(music, index, link)
+    if placement.lasting is None:
+        if event.is_rest:
+            own_values(event)
+        return natural_span(chain)
+    return lasting_span(music, chain, onset, placement.lasting)
+
+
 def _staff_there(timeline: BarTimeline, onset: Fraction, placement: Placement) -> str:
-    """Return the staff of what begins here; a part's own is told before the address is judged."""
+    """Return the staff of what is here; a part's own is told before the address is judged."""
     if placement.staff is not None:
         return placement.staff
     staves = {
         event.staff
         for event in timeline.events
-        if event.onset_quarters == onset
-        and not event.is_cue
-        and placement.voice in (None, event.voice)
+        if event.covers(onset) and not event.is_cue and placement.voice in (None, event.voice)
     }
     return staves.pop() if len(staves) == 1 else "1"
-
-
-def _refuse_broken_ties(
-    music: PartMusic, bar_index: int, chain: Sequence[tuple[int, Event]]
-) -> None:
-    """Raise RequestError where ties lead in, or lead on from some notes of a chord only."""
-    before = music.tied_into(bar_index, chain[0][1])
-    if before is not None:
-        bar = music.bar(before[0])
-        raise RequestError(
-            "address.inside",
-            "this note is tied to the one before it",
-            hint=f"Place the sonority on bar {bar.bar}, beat "
-            f"{bar.beat_at(before[1].onset_quarters)}: it takes the whole chain of ties.",
-        )
-    last_bar, last = chain[-1]
-    following = music.next_in_voice(last_bar, last) if last.is_tied("start") else None
-    if following is not None and following[1].is_tied("stop"):
-        bar = music.bar(following[0])
-        raise RequestError(
-            "address.tie",
-            "only some notes are tied on to the next chord, in bar "
-            f"{bar.bar}, beat {bar.beat_at(following[1].onset_quarters)}",
-            hint="Tie all of its notes, or none, so that it is clear what the sonority takes.",
-        )
-
-
-def _refuse_hidden_bars(music: PartMusic, chain: Sequence[tuple[int, Event]]) -> None:
-    """Raise RequestError under a multi-bar rest: verovio draws it and not the chord (measured)."""
-    for index, _ in chain:
-        bars = music.multi_bar_rests.get(index)
-        if bars is not None:
-            first, last = (music.part.bars[bar] for bar in (bars[0], bars[-1]))
-            raise RequestError(
-                "address.multi-bar-rest",
-                f"bars {first} to {last} are one multi-bar rest, which would hide the chord",
-                hint="Divide the multi-bar rest in the score first.",
-            )
-
-
-def _refuse_unclear_notes(chain: Sequence[tuple[int, Event]]) -> None:
-    """Raise RequestError where a note says twice what it is: readers differ on such notes."""
-    for _, event in chain:
-        for note in event.notes:
-            said = [str(child.tag) for child in note.iterchildren("pitch", "unpitched", "rest")]
-            if len(said) > 1:
-                raise RequestError(
-                    "address.unclear-note",
-                    f"a note here holds <{said[0]}> and <{said[1]}> at once",
-                    hint="Mend it in the score first.",
-                )
-
-
-def _refuse(music: PartMusic, timeline: BarTimeline, event: Event) -> None:
-    """Raise RequestError where a chord in place of this event would break something."""
-    if event.first.get("print-object") == "no":
-        raise RequestError(
-            "address.hidden",
-            "this rest or note is hidden in the score, and a chord in its place would be too",
-            hint="Show it in the score first, or choose another voice.",
-        )
-    if not event.is_rest and not event.is_pitched:
-        raise RequestError("address.unpitched", "this is a note without pitch")
-    if (
-        event.is_rest
-        and event.first.find("beam") is None
-        and _is_under_beam(music, timeline.bar.index, event)
-    ):
-        raise RequestError(
-            "address.beam",
-            "a chord in place of this rest would split a beam",
-            hint="Choose another place, or break the beam in the score first.",
-        )
-    if event.is_rest:
-        links_of(event)
-
-
-def _is_under_beam(music: PartMusic, bar_index: int, rest: Event) -> bool:
-    """Whether a beam leads over a rest from the note before it to the next, over barlines too."""
-    return _next_beam(_after(music, bar_index, rest)) in ("continue", "end") and _next_beam(
-        _before(music, bar_index, rest)
-    ) in ("begin", "continue")
-
-
-def _next_beam(events: Iterator[Event]) -> str | None:
-    """Return the beam of the first note, or of the first rest that has one."""
-    for event in events:
-        beam = event.first.findtext("beam")
-        if beam or not event.is_rest:
-            return beam
-    return None
-
-
-def _after(music: PartMusic, bar_index: int, event: Event) -> Iterator[Event]:
-    here = _voice(music, bar_index, event.voice)
-    yield from here[here.index(event) + 1 :]
-    yield from _voice(music, bar_index + 1, event.voice)
-
-
-def _before(music: PartMusic, bar_index: int, event: Event) -> Iterator[Event]:
-    here = _voice(music, bar_index, event.voice)
-    yield from reversed(here[: here.index(event)])
-    yield from reversed(_voice(music, bar_index - 1, event.voice))
-
-
-def _voice(music: PartMusic, bar_index: int, voice: str) -> list[Event]:
-    if not 0 <= bar_index < len(music.part.bars):
-        return []
-    return [event for event in music.bar(bar_index).events if event.voice == voice]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from reedchord.carry import carry_to
 from reedchord.errors import ReedchordError, RequestError, Where
 from reedchord.placement.appearance import wanted_tones
+from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import SetAside
 from reedchord.placement.style import Style
@@ -76,5 +77,13 @@ def check_tones(wish: Wish, target: Target, style: Style) -> None:
     """Raise RequestError with the place where a wished tone is not there."""
     try:
         wanted_tones(wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert)
+    except ReedchordError as error:
+        raise error.at(target.where) from None
+
+
+def check_rhythm(target: Target) -> None:
+    """Raise RequestError with the place where no note values spell what is wished."""
+    try:
+        layout([(target, (target.duration_quarters,))])
     except ReedchordError as error:
         raise error.at(target.where) from None

@@ -3,28 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from itertools import groupby
+from dataclasses import dataclass
 
 from reedchord.errors import InputError, Where
-from reedchord.musicxml.chord_writer import (
-    BarText,
-    ChordToWrite,
-    chord_edits,
-    continuation,
-    links_of,
-)
+from reedchord.musicxml.chord_parts import BarText
+from reedchord.musicxml.chord_writer import run_edits
 from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.giving_back import taken_away
 from reedchord.musicxml.header import field_span, new_field_edit
+from reedchord.musicxml.multi_bar_rests import division_edits
+from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
-from reedchord.musicxml.timeline import Event
 from reedchord.numbers_as_text import decimal_text
-from reedchord.placement.appearance import chord_to_write, wanted_tones
+from reedchord.placement.appearance import Sounding, appearance, wanted_tones
 from reedchord.placement.labels import Labels
-from reedchord.placement.placed import PlacedSonority
+from reedchord.placement.layout import layout
+from reedchord.placement.links import (
+    Voicing,
+    WrittenChord,
+    WrittenRun,
+    chords_of,
+    written_runs,
+)
+from reedchord.placement.placed import PlacedChord, PlacedSonority
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord, record_text
@@ -60,98 +63,137 @@ Wanted = tuple[Wish, Target]
 def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
+    ordered = sorted(wanted, key=lambda row: row[1].order)
+    runs = layout([(target, (target.duration_quarters,)) for _, target in ordered])
+    drafts = _drafts(writing, ordered)
+    written = written_runs(runs, [draft.voicing for draft in drafts])
+    bars: dict[int, BarText] = {}
+    edits: list[Edit] = []
+    for one in written:
+        bar = _bar_text(score, one.run.music.part.bars[one.run.bar_index], bars)
+        edits += run_edits(bar, one.run.events, one.links)
+    for music, sounding in _sounding_bars(written):
+        edits += division_edits(music, sounding, lambda bar: _bar_text(score, bar, bars))
+    edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
+    placed = [_placed(draft, chords_of(owner, written)) for owner, draft in enumerate(drafts)]
+    rows = [
+        _row(draft, chords_of(owner, written), score, bars) for owner, draft in enumerate(drafts)
+    ]
+    record, field_edit = _with_record(writing, rows, placed, edits)
+    after = splice(score.text, [*edits, field_edit])
+    data = score.source.with_text(after).encode()
+    prove(score, data, after, [*edits, field_edit], written)
+    return Written(data, after, tuple(placed), _warnings(placed, written), record)
+
+
+@dataclass(frozen=True)
+class _Draft:
+    """A placement that is about to be written: its label, number and looks."""
+
+    wish: Wish
+    target: Target
+    label: str
+    is_first: bool
+    number: int
+    sounding: Sounding
+    voicing: Voicing
+
+
+def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
+    score = writing.score
     # Reading all ids takes a while, and few scores have any of our kind.
     may_meet = score.can_have_ids and f"{ID_PREFIX}-" in score.text
     labels = Labels(writing.settled, score.ids if may_meet else ())
-    placed: list[PlacedSonority] = []
-    rows: list[PlacedRecord] = []
-    edits: list[Edit] = []
-    bars: dict[int, BarText] = {}
-    for wish, target in sorted(wanted, key=lambda row: row[1].order):
-        placement, sonority = wish.placement, wish.sonority
-        label, is_first = labels.label(sonority.id)
+    drafts = []
+    for wish, target in ordered:
+        label, is_first = labels.label(wish.sonority.id)
+        number = labels.next_number()
         sounding = wanted_tones(
-            placement, sonority, writing.style, is_concert=target.pitch.is_concert
+            wish.placement, wish.sonority, writing.style, is_concert=target.pitch.is_concert
         )
-        done = PlacedSonority(label, is_first, sonority, sounding, placement, target)
-        row = _row(done, labels.next_number(), score, bars)
-        chord = chord_to_write(
+        look = appearance(
             sounding,
-            placement,
-            sonority,
+            wish.placement,
+            wish.sonority,
             writing.style,
             label,
             is_first=is_first,
             cents_as_words=target.music.has_lyrics,
         )
-        words = (chord.words,) if chord.words else ()
-        row = row.model_copy(update={"words": words, "set_aside": dict(wish.set_aside)})
-        edits += _placement_edits(score, target, chord, row.ids, bars)
-        placed.append(done)
-        rows.append(row)
-    edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
-    record, field_edit = _with_record(writing, rows, placed, edits)
-    after = splice(score.text, [*edits, field_edit])
-    data = score.source.with_text(after).encode()
-    prove(score, data, after, [*edits, field_edit], placed)
-    return Written(data, after, tuple(placed), _warnings(placed), record)
+        voicing = Voicing(
+            look,
+            (tuple(range(len(sounding.tones))),),
+            number if score.can_have_ids else None,
+            keeps_ties=target.keeps_rhythm,
+        )
+        drafts.append(_Draft(wish, target, label, is_first, number, sounding, voicing))
+    return drafts
 
 
-def _row(done: PlacedSonority, number: int, score: Score, bars: dict[int, BarText]) -> PlacedRecord:
-    target, sounding = done.target, done.sounding
+def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, set[int]]]:
+    """Yield each part's music with the bars that are written into."""
+    parts = {one.run.music.part.id: one.run.music for one in written}
+    for part_id, music in parts.items():
+        yield music, {one.run.bar_index for one in written if one.run.music.part.id == part_id}
+
+
+def _placed(draft: _Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
+    return PlacedSonority(
+        draft.label,
+        draft.is_first,
+        draft.wish.sonority,
+        draft.sounding,
+        draft.wish.placement,
+        draft.target,
+        tuple(
+            PlacedChord(
+                chord.bar_index,
+                chord.onset_quarters,
+                chord.link.quarters,
+                tuple(note.pitch for note in chord.link.notes),
+            )
+            for chord in chords
+        ),
+    )
+
+
+def _row(
+    draft: _Draft, chords: Sequence[WrittenChord], score: Score, bars: dict[int, BarText]
+) -> PlacedRecord:
+    target, sounding = draft.target, draft.sounding
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
     wish |= {"voice": target.event.voice, "staff": target.event.staff}
+    words = [chord.link.hung.words for chord in chords]
     return PlacedRecord(
-        number=number,
-        label=done.label,
-        wish=done.placement.model_copy(update=wish),
+        number=draft.number,
+        label=draft.label,
+        wish=draft.wish.placement.model_copy(update=wish),
         bar=target.bar.label or str(target.bar.index + 1),
-        onset_quarters=str(target.event.onset_quarters),
+        onset_quarters=str(target.onset_quarters),
         duration_quarters=str(target.duration_quarters),
         is_concert=target.pitch.is_concert,
         pitches=tuple(tone.pitch for tone in sounding.tones),
         cents=tuple(decimal_text(tone.left_over_cents) for tone in sounding.tones),
         numbers=sounding.numbers,
         emphasised=sounding.emphasised,
-        ids=tuple(_ids(done, number)) if score.can_have_ids else (),
-        was=tuple(
-            taken_away(_bar_text(score, target.part.bars[index], bars), event)
-            for index, event in target.chain
-        ),
+        ids=tuple(note.id for chord in chords for note in chord.link.notes if note.id),
+        was=_taken_away(draft, score, bars),
+        words=tuple(text for text in words if text),
+        set_aside=dict(draft.wish.set_aside),
     )
 
 
-def _ids(done: PlacedSonority, number: int) -> Iterator[str]:
-    """Yield an id for each note of each written chord; those that the score gave stay."""
-    note = 0
-    for _, event in done.target.chain:
-        given = dict(enumerate(old.get("id") for old in event.notes))
-        for place in range(len(done.sounding.tones) * links_of(event)):
-            note += 1
-            yield given.get(place) or f"{ID_PREFIX}-{number}-{note}"
-
-
-def _placement_edits(
-    score: Score,
-    target: Target,
-    chord: ChordToWrite,
-    ids: tuple[str, ...],
-    bars: dict[int, BarText],
-) -> Iterator[Edit]:
-    """Yield the edits bar by bar: what hangs on the chord stands in the first."""
-    for bar_index, links in groupby(target.chain, key=lambda link: link[0]):
-        bar = _bar_text(score, target.part.bars[bar_index], bars)
-        events: list[Event] = [event for _, event in links]
-        here = chord if bar_index == target.bar.index else continuation(chord, ())
-        used = len(chord.notes) * sum(links_of(event) for event in events)
-        yield from chord_edits(
-            bar,
-            events,
-            replace(here, ids=ids[:used]),
-            comes_in=bar_index != target.bar.index,
-            goes_on=bar_index != target.chain[-1][0],
-        )
-        ids = ids[used:]
+def _taken_away(
+    draft: _Draft, score: Score, bars: dict[int, BarText]
+) -> tuple[tuple[str, ...], ...] | None:
+    """Return what gave way, event by event; None where events were divided or joined."""
+    if not draft.voicing.keeps_ties:
+        return None
+    target = draft.target
+    return tuple(
+        taken_away(_bar_text(score, target.part.bars[index], bars), event)
+        for index, event in target.chain
+    )
 
 
 def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
@@ -190,6 +232,6 @@ def _with_record(
     return record, Edit(around.start, around.end, text)
 
 
-def _warnings(placed: Sequence[PlacedSonority]) -> tuple[str, ...]:
+def _warnings(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun]) -> tuple[str, ...]:
     by_part = (sentence for done in placed for sentence in done.target.pitch.warnings)
-    return tuple(dict.fromkeys((*by_part, *reading_traps(placed))))
+    return tuple(dict.fromkeys((*by_part, *reading_traps(placed, written))))

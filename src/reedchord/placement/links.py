@@ -1,0 +1,120 @@
+"""From pieces of a layout to chords with their ties, ids, and what hangs on them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from reedchord.musicxml.chord_parts import ChordNote, Hung, Link
+from reedchord.placement.appearance import Appearance
+from reedchord.placement.layout import Run
+from reedchord.placement.record import ID_PREFIX
+
+
+@dataclass(frozen=True)
+class Voicing:
+    """What one placement writes: its look, and which tones sound at each step of its course.
+
+    `number` is the placement's, for ids; None where the score's version has none.
+    `keeps_ties` leaves ties that the score has as they are.
+    """
+
+    look: Appearance
+    members: tuple[tuple[int, ...], ...]
+    number: int | None
+    keeps_ties: bool
+
+    @property
+    def whole_step(self) -> int:
+        """The step in which the sonority is whole first."""
+        return max(range(len(self.members)), key=lambda step: (len(self.members[step]), -step))
+
+
+@dataclass(frozen=True)
+class WrittenRun:
+    """A run with the chords and rests that take its place, one for each piece."""
+
+    run: Run
+    links: tuple[Link, ...]
+
+
+def written_runs(runs: Sequence[Run], voicings: Sequence[Voicing]) -> list[WrittenRun]:
+    """Return runs with all that is to be written, in the order of the pieces."""
+    made: dict[tuple[int, int], Link] = {}
+    for owner, voicing in enumerate(voicings):
+        places = sorted(
+            (
+                (run.bar_index, piece.onset_quarters, index, place)
+                for index, run in enumerate(runs)
+                for place, piece in enumerate(run.pieces)
+                if piece.owner == owner
+            )
+        )
+        mine = [(runs[index], place) for _, _, index, place in places]
+        links = _links(mine, voicing)
+        made |= {
+            (index, place): link for (_, _, index, place), link in zip(places, links, strict=True)
+        }
+    return [
+        WrittenRun(
+            run,
+            tuple(
+                made.get((index, place)) or Link(piece.quarters, piece.value)
+                for place, piece in enumerate(run.pieces)
+            ),
+        )
+        for index, run in enumerate(runs)
+    ]
+
+
+@dataclass(frozen=True)
+class WrittenChord:
+    """A chord of a placement with its bar's index and where it begins there."""
+
+    bar_index: int
+    onset_quarters: Fraction
+    link: Link
+
+
+def chords_of(owner: int, written: Sequence[WrittenRun]) -> list[WrittenChord]:
+    """Return the chords of one placement in the order in which they sound."""
+    chords = [
+        WrittenChord(one.run.bar_index, piece.onset_quarters, link)
+        for one in written
+        for piece, link in zip(one.run.pieces, one.links, strict=True)
+        if piece.owner == owner
+    ]
+    return sorted(chords, key=lambda chord: (chord.bar_index, chord.onset_quarters))
+
+
+def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:
+    """Yield the chords of one placement in the order in which they sound."""
+    sounding = [voicing.members[run.pieces[place].step] for run, place in places]
+    count = 0
+    whole = next(
+        index
+        for index, (run, place) in enumerate(places)
+        if run.pieces[place].step == voicing.whole_step
+    )
+    for index, (run, place) in enumerate(places):
+        piece = run.pieces[place]
+        before = sounding[index - 1] if index else ()
+        after = sounding[index + 1] if index + 1 < len(places) else ()
+        given = [note.get("id") for note in run.events[0].notes] if place == 0 else []
+        notes: list[ChordNote] = []
+        for position, member in enumerate(sounding[index]):
+            count += 1
+            old = given[position] if position < len(given) else None
+            new = None if voicing.number is None else f"{ID_PREFIX}-{voicing.number}-{count}"
+            ties = ("stop",) * (member in before) + ("start",) * (member in after)
+            note = voicing.look.notes[member]
+            notes.append(replace(note, ties=ties, id=old or new if new else None))
+        hung = _hung(voicing.look, is_start=index == 0, is_whole=index == whole)
+        yield Link(piece.quarters, piece.value, tuple(notes), hung, not voicing.keeps_ties)
+
+
+def _hung(look: Appearance, *, is_start: bool, is_whole: bool) -> Hung:
+    start = look.at_start if is_start else Hung()
+    whole = look.where_whole if is_whole else Hung()
+    return replace(start, footnote=whole.footnote, cents_lines=whole.cents_lines)

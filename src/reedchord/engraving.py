@@ -11,6 +11,8 @@ from reedchord.errors import RequestError
 
 STAFF_UNITS = 720
 """Height of a staff in verovio's units, at its usual size of staff."""
+LEFT_MARGIN_UNITS = 150
+"""Room at the left for the half of a bar number that hangs over."""
 
 _TALLEST_PAGE = 60_000
 _BAR = re.compile(r'<g id="([^"]*)" class="measure"')
@@ -36,7 +38,7 @@ class MusicPaper:
         return {
             "pageWidth": round(self.width_mm / tens),
             "pageHeight": min(height, _TALLEST_PAGE),
-            "pageMarginLeft": 0,
+            "pageMarginLeft": LEFT_MARGIN_UNITS // 10,
             "pageMarginRight": round(right_margin_mm / tens),
             "pageMarginTop": 10,
             "pageMarginBottom": 10,

@@ -10,7 +10,7 @@ import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reedchord.engraving import STAFF_UNITS
+from reedchord.engraving import LEFT_MARGIN_UNITS, STAFF_UNITS
 from reedchord.picture_files import Picture
 
 SVG = "http://www.w3.org/2000/svg"
@@ -27,6 +27,8 @@ _CLEARANCE = 0.45 * _SPACE
 _ARM = 0.9 * _SPACE
 _STROKE = 0.2 * _SPACE
 _LABEL_SIZE = 2.1 * _SPACE
+_CHARACTER_WIDTH = 0.56
+"""Width of a character in parts of its size, more than most have."""
 _POINT = re.compile(r"translate\((-?[\d.]+), ?(-?[\d.]+)\)")
 _LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
 
@@ -62,9 +64,13 @@ def marked_page(
     `key` is the page's own in the document that it will stand in: of verovio's ids only those
     that it refers to itself stay, and they end with the key.
     """
-    width, height = page_size(svg)
-    width_mm, height_mm = round(width * unit_mm, 2), round(height * unit_mm, 2)
+    full_width, height = page_size(svg)
     root = ET.fromstring(_with_key(svg, key))
+    for page in _of_class(root, "page-margin"):
+        systems = _of_class(page, "system")
+        page.extend([mark for system in systems for mark in _marks(system, markings)])
+    width = min(full_width, round(LEFT_MARGIN_UNITS + _used_width(root) + _SPACE))
+    width_mm, height_mm = round(width * unit_mm, 2), round(height * unit_mm, 2)
     root.attrib.pop("overflow", None)
     root.attrib |= {
         "width": f"{width_mm:g}mm",
@@ -72,13 +78,27 @@ def marked_page(
         "viewBox": f"0 0 {width:g} {height:g}",
         "role": "img",
     }
-    for page in _of_class(root, "page-margin"):
-        systems = _of_class(page, "system")
-        page.extend([mark for system in systems for mark in _marks(system, markings)])
+    for scale in root.findall(_tag("svg")):  # which fills the page
+        scale.set("viewBox", f"0 0 {width:g} {height:g}")
     _tidy(root, title)
     labels = ", ".join(dict.fromkeys(marking.label for marking in markings))
     words = f"{title}; marked: {labels}" if labels else title
     return Picture(ET.tostring(root, encoding="unicode") + "\n", width_mm, height_mm, title, words)
+
+
+def _used_width(root: ET.Element) -> float:
+    """Return how far a page is drawn on to the right: its staves, and the words around them."""
+    staves = [right for staff in _of_class(root, "staff") for _, right, _ in _lines(staff)]
+    return max([*staves, *map(_text_end, root.iter(_tag("text")))], default=0.0)
+
+
+def _text_end(text: ET.Element) -> float:
+    """Return about where a text ends, from its number of characters."""
+    sizes = [float(part.get("font-size", "0").removesuffix("px")) for part in text.iter()]
+    longest = max((len(run.strip()) for run in text.itertext()), default=0)
+    width = longest * max(sizes) * _CHARACTER_WIDTH
+    before = {"end": 1.0, "middle": 0.5}.get(text.get("text-anchor", ""), 0.0)
+    return float(text.get("x", "0")) + width * (1 - before)
 
 
 def _with_key(svg: str, key: str) -> str:

@@ -95,17 +95,21 @@ class Excerpts:
     """Draws excerpts of some parts of a score; the copy for the engraver is made once."""
 
     def __init__(
-        self, score: Score, parts: Sequence[Part], placements: Sequence[StandingPlacement] = ()
+        self,
+        score: Score,
+        parts: Sequence[Part],
+        placements: Sequence[StandingPlacement] = (),
+        *,
+        part_names: bool = True,
     ) -> None:
         ids = {part.id for part in parts}
-        self._part = parts[0]
         self._placements = tuple(one for one in placements if one.part.id in ids)
         names = {
             note: _ID.format(one.row.number, index)
             for one in self._placements
             for index, note in enumerate(one.notes)
         }
-        self._document = engravable(score, parts, names)
+        self._document = engravable(score, parts, names, part_names=part_names)
 
     def draw(self, bars: BarRange, paper: MusicPaper, *, title: str, key: str) -> Excerpt:
         """Draw some bars; raises RequestError where the engraver draws nothing of them.

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import base64
 import json
 import re
+from dataclasses import asdict
 from enum import StrEnum
 from pathlib import Path
 from xml.sax.saxutils import escape
@@ -120,56 +120,13 @@ class _Column:
 
 
 def _html(made: Preview) -> str:
-    facts = {
-        "title": made.title,
-        "about_marks": ABOUT_MARKS if made.placements else "",
-        "bars": [
-            {
-                "heading": bars.heading,
-                "captions": bars.captions,
-                "stages": [
-                    {"heading": stage.heading, "pages": [image_facts(page) for page in stage.pages]}
-                    for stage in bars.stages
-                ],
-            }
-            for bars in made.bars
-        ],
-    }
-    return filled_page("preview.html", facts)
-
-
-def image_facts(picture: Picture) -> dict[str, str | float]:
-    """Return a picture for an `<img>` of a page, whose styles and ids meet no others."""
-    data = base64.b64encode(picture.svg.encode("utf-8")).decode("ascii")
-    return {
-        "source": f"data:image/svg+xml;base64,{data}",
-        "width_mm": picture.width_mm,
-        "words": picture.words,
-    }
+    return filled_page("preview.html", {"preview": made, "about_marks": _about_marks(made)})
 
 
 def _pdf(made: Preview, paper: Paper) -> bytes:
-    facts = {
-        "title": made.title,
-        "paper": paper.typesetter_name,
-        "about_marks": ABOUT_MARKS if made.placements else "",
-        "bars": [
-            {
-                "heading": bars.heading,
-                "captions": bars.captions,
-                "stages": [
-                    {
-                        "heading": stage.heading,
-                        "pages": [
-                            {"svg": page.svg, "width_mm": page.width_mm, "words": page.words}
-                            for page in stage.pages
-                        ],
-                    }
-                    for stage in bars.stages
-                ],
-            }
-            for bars in made.bars
-        ],
-    }
-    made_document = typeset_document(template_text("preview.typ"), {"facts": json.dumps(facts)})
-    return made_document.pdf
+    facts = {**asdict(made), "paper": paper.typesetter_name, "about_marks": _about_marks(made)}
+    return typeset_document(template_text("preview.typ"), {"facts": json.dumps(facts)}).pdf
+
+
+def _about_marks(made: Preview) -> str:
+    return ABOUT_MARKS if made.placements else ""

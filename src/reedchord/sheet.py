@@ -35,7 +35,6 @@ class SheetTone:
     number: int
     written: str
     concert: str
-    hz: str
     presence: str
     is_emphasised: bool
     is_wanted: bool
@@ -156,7 +155,6 @@ def _tones(
             number,
             sonority.written(number).printed(),
             sonority.concert(number).printed(),
-            f"{sonority.concert(number).hz():.1f}",
             presence_words(sonority.tones[number - 1]) or "not known",
             number == emphasised,
             number in wanted,

@@ -33,7 +33,7 @@ def excerpts_by_label(
     everything = [one for placed in by_label.values() for one in placed]
     for one in everything:
         if one.part.id not in music:
-            music[one.part.id] = Excerpts(score, [one.part], everything)
+            music[one.part.id] = Excerpts(score, [one.part], everything, part_names=False)
     return {label: _of_label(label, placed, music) for label, placed in by_label.items()}
 
 

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from reedchord.collection import Collection
 from reedchord.diagram import DiagramSize, sonority_diagram
+from reedchord.judging import Judged, Meeting
 from reedchord.neighbours import DocumentedNeighbour, Neighbours, neighbours_of
 from reedchord.picture_files import Picture
 from reedchord.pitch import signed_cents_text
-from reedchord.judging import Judged, Meeting
 from reedchord.search import find
 from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
@@ -43,7 +43,7 @@ class Option:
 
 @dataclass(frozen=True)
 class Options:
-    """Other sonorities: those that sound alike, those that are near for the fingers, or why none."""
+    """Others to try: those that sound alike, those near for the fingers, or why there is none."""
 
     alike: tuple[Option, ...]
     easy: tuple[Option, ...]
@@ -146,11 +146,13 @@ def _met_words(meeting: Meeting) -> str:
 
 
 def _easy(near: Neighbours) -> Iterator[Option]:
-    changes = [
+    computed = [(other.sonority, other.change) for other in near.computed]
+    documented = [
         (other.sonority, other.change)
-        for other in (*near.documented, *near.computed)
+        for other in near.documented
         if other.sonority is not None and other.change is not None
     ]
+    changes = [*documented, *computed]
     for other, change in sorted(changes, key=lambda pair: (pair[1].score, pair[0].id)):
         if change.grade in EASY_GRADES:
             yield _option(other, (f"{change.grade}, {change.words}", _sounds(other)))

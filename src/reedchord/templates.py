@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 from collections.abc import Mapping
 from importlib.resources import files
 from typing import Any
@@ -29,4 +30,11 @@ def filled_page(name: str, facts: Mapping[str, Any]) -> str:
         lstrip_blocks=True,
         keep_trailing_newline=True,
     )
+    pages.filters["data_uri"] = _data_uri
     return pages.get_template(name).render(facts)
+
+
+def _data_uri(svg: str) -> str:
+    """Return an SVG for an `<img>`, where its styles and ids meet no others of the page."""
+    data = base64.b64encode(svg.encode("utf-8")).decode("ascii")
+    return f"data:image/svg+xml;base64,{data}"

@@ -11,6 +11,7 @@ os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.browse import browse_command
 from reedchord.cli.carry import carry_command
 from reedchord.cli.chain import chain_command
 from reedchord.cli.check_collections import check_collections_command
@@ -22,6 +23,7 @@ from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
 from reedchord.cli.preview import preview_command
+from reedchord.cli.sheet import sheet_command
 from reedchord.cli.show import show_command
 from reedchord.cli.strip import strip_command
 from reedchord.cli.swap import swap_command
@@ -55,6 +57,8 @@ app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)
 app.command("diagram")(diagram_command)
 app.command("preview")(preview_command)
+app.command("browse")(browse_command)
+app.command("sheet")(sheet_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 

@@ -20,6 +20,13 @@ BAR_ID = "reedchord-bar-{}"
 _LEFT_OUT = ("credit", "defaults", "identification")
 """What stands on a page around the music, and the record of placements."""
 
+_NAMES = (
+    "part-name",
+    "part-name-display",
+    "part-abbreviation",
+    "part-abbreviation-display",
+)
+
 
 @dataclass(frozen=True)
 class NotePlace:
@@ -30,16 +37,23 @@ class NotePlace:
     child: int
 
 
-def engravable(score: Score, parts: Sequence[Part], names: Mapping[NotePlace, str]) -> str:
+def engravable(
+    score: Score,
+    parts: Sequence[Part],
+    names: Mapping[NotePlace, str],
+    *,
+    part_names: bool = True,
+) -> str:
     """Return a partwise copy with these parts alone, as text.
 
     Bars of the first part carry the ids that engravers are asked for; `names` are new ids of
-    notes. Multi-bar rests become single bars, so that every bar can be found.
+    notes. Without `part_names`, nothing stands before the staves. Multi-bar rests become
+    single bars, so that every bar can be found.
     """
     root = etree.Element("score-partwise", version=score.root.get("version", "1.0"))
     for child in score.root.iterchildren("*"):
         if child.tag == "part-list":
-            root.append(_part_list(child, score, parts))
+            root.append(_part_list(child, score, parts, part_names=part_names))
         elif child.tag not in ("part", "measure", *_LEFT_OUT):
             root.append(deepcopy(child))
     for part in parts:
@@ -50,7 +64,9 @@ def engravable(score: Score, parts: Sequence[Part], names: Mapping[NotePlace, st
     return etree.tostring(root, encoding="unicode")
 
 
-def _part_list(part_list: _Element, score: Score, parts: Sequence[Part]) -> _Element:
+def _part_list(
+    part_list: _Element, score: Score, parts: Sequence[Part], *, part_names: bool
+) -> _Element:
     """Return the list without parts that are left out; groups stay where none is."""
     wanted = {part.id for part in parts}
     copy = deepcopy(part_list)
@@ -58,6 +74,10 @@ def _part_list(part_list: _Element, score: Score, parts: Sequence[Part]) -> _Ele
         is_group = child.tag == "part-group" and len(wanted) < len(score.parts)
         if is_group or (child.tag == "score-part" and child.get("id") not in wanted):
             copy.remove(child)
+    if not part_names:
+        for name in list(copy.iterfind("score-part/*")):
+            if name.tag in _NAMES:
+                name.clear()
     return copy
 
 

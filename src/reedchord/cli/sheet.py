@@ -1,0 +1,42 @@
+"""`reedchord sheet`: the page over which composer and player meet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import BritishOption, PaperOption, PlanCollectionOption, PlanOption
+
+
+def sheet_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    out: Annotated[Path, typer.Option("--output", "-o", help="File.html or .pdf.")],
+    plan: PlanOption = None,
+    collection: PlanCollectionOption = None,
+    british: BritishOption = False,
+    paper: PaperOption = "a4",
+) -> None:
+    """Write the sheet of a score: music, fingering, tones and alternatives, and room to note."""
+    from reedchord.cli.planned_score import planned_score
+    from reedchord.errors import ReedchordError, Where
+    from reedchord.paper import paper_named
+    from reedchord.score_files import write_atomically
+    from reedchord.sheet import meeting_sheet
+    from reedchord.sheet_files import sheet_bytes, sheet_format
+
+    kind, size = sheet_format(out), paper_named(paper)
+    planned = planned_score(score, plan, collection)
+    try:
+        made = meeting_sheet(planned.data, planned.collection, british=british)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    written = sheet_bytes(made, kind, size)
+    write_atomically(out, written.data)
+    if written.not_shown:
+        output.note(f"no font here shows {written.not_shown!r}")
+    if planned.collection is None:
+        output.note("no collection was named, so the sheet offers no alternatives")
+    output.say(f"wrote {out}: {', '.join(entry.label for entry in made.sonorities)}")

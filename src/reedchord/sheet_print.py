@@ -1,0 +1,26 @@
+"""The sheet on paper, as PDF: the content and the order of the web page."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+
+from reedchord.paper import Paper
+from reedchord.sheet import OUTCOMES, SET_UP_FIELDS, MeetingSheet
+from reedchord.sheet_options import ABOUT_EASY
+from reedchord.templates import template_text
+from reedchord.typesetting import TypesetDocument, typeset_document
+from reedchord.wording import CAUTIONS
+
+
+def sheet_pdf(sheet: MeetingSheet, paper: Paper = Paper.A4) -> TypesetDocument:
+    """Return a sheet as PDF, with what no font could show."""
+    facts = {
+        **asdict(sheet),
+        "paper": paper.typesetter_name,
+        "set_up_fields": SET_UP_FIELDS,
+        "outcomes": OUTCOMES,
+        "about_easy": ABOUT_EASY,
+        "cautions": CAUTIONS,
+    }
+    return typeset_document(template_text("sheet.typ"), {"facts": json.dumps(facts)})

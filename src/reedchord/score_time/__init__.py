@@ -1,0 +1,1 @@
+"""What a score sounds like in time: positions, tempo, dynamics, notes."""

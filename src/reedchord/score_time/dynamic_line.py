@@ -1,0 +1,162 @@
+"""The dynamic in force at each moment of a part: marks, wedges and accents."""
+
+from __future__ import annotations
+
+import re
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from reedchord.dynamics import SCALE, Dynamic
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.score_time.whole_score import WholeScore
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_MARKS = {str(dynamic): dynamic.level for dynamic in SCALE}
+_MARKS |= {"ppppp": 0, "pppppp": 0, "fffff": SCALE[-1].level, "ffffff": SCALE[-1].level}
+_MARKS |= {"n": 0}
+_TWO_MARKS = {"fp": ("f", "p"), "pf": ("p", "f"), "sfp": ("f", "p"), "sfpp": ("f", "pp")}
+"""Marks that hold for one note, and what follows it."""
+_ACCENTS = frozenset({"sf", "sfz", "sffz", "fz", "rf", "rfz", "sfzp"})
+"""Marks of MusicXML's `dynamics` that hold for one note only, which is louder by a mark."""
+ACCENT_LEVELS = 1
+_WEDGE_REACHES = Fraction(1)
+"""Quarters after a wedge within which a mark tells where it leads."""
+_GROWING = re.compile(r"\bcresc(?:\.|endo\b)|\bgrowing\b", re.IGNORECASE)
+_FADING = re.compile(r"\b(?:dim(?:\.|inuendo\b)|decresc(?:\.|endo\b))", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class DynamicPoint:
+    """From a moment on (quarters from the score's start) a level of `dynamics.SCALE`."""
+
+    onset_quarters: Fraction
+    level: Fraction
+
+
+@dataclass(frozen=True)
+class DynamicLine:
+    """The dynamics of one staff of a part; levels between marks are linear in score time."""
+
+    points: tuple[DynamicPoint, ...]
+    ramps: tuple[tuple[Fraction, Fraction, Fraction, Fraction], ...]
+    """Start and end in quarters, level at the start and at the end."""
+    accents: frozenset[Fraction]
+    """Moments at which one note is louder than its surroundings."""
+
+    def level(self, onset_quarters: Fraction) -> Fraction | None:
+        """Return the level at a moment on the scale of marks, None where none was given yet."""
+        for start, end, low, high in self.ramps:
+            if start <= onset_quarters < end:
+                return low + (high - low) * (onset_quarters - start) / (end - start)
+        starts = [point.onset_quarters for point in self.points]
+        index = bisect_right(starts, onset_quarters) - 1
+        return self.points[index].level if index >= 0 else None
+
+    def dynamic(self, onset_quarters: Fraction) -> Dynamic | None:
+        """Return the nearest mark at a moment, accents included; None where it is unknown."""
+        level = self.level(onset_quarters)
+        if level is None:
+            return None
+        if onset_quarters in self.accents:
+            level += ACCENT_LEVELS
+        return SCALE[min(len(SCALE) - 1, max(0, round(level)))]
+
+
+@dataclass(frozen=True)
+class _Mark:
+    onset: Fraction
+    name: str
+    staff: str | None
+    voice: str | None
+    way: int = 0
+    """1 where it begins to grow, -1 to fade; 0 for a mark and for the end of a wedge."""
+
+
+def dynamic_line(whole: WholeScore, music: PartMusic, staff: str, voice: str) -> DynamicLine:
+    """Return the dynamics of a voice: marks of its staff, of the voice itself where voices differ.
+
+    A wedge goes evenly to the mark at its end, or, where none stands there, by one mark; words
+    such as cresc. go evenly to the next mark. Both are assumptions.
+    """
+    marks = [mark for mark in _all_marks(whole, music) if mark.staff in (None, staff)]
+    voices = {mark.voice for mark in marks}
+    if len(voices - {None}) > 1:
+        marks = [mark for mark in marks if mark.voice in (None, voice)]
+    return _line(sorted(marks, key=lambda mark: mark.onset))
+
+
+def _all_marks(whole: WholeScore, music: PartMusic) -> Iterator[_Mark]:
+    for bar in music.part.bars:
+        start = whole.bar_starts[bar.index]
+        timeline = music.bar(bar.index)
+        for onset, element in timeline.directions:
+            yield from _direction_marks(element, start + onset)
+        for event in timeline.events:
+            for note in event.notes:
+                for element in note.iterfind("notations/dynamics"):
+                    for name in _names(element):
+                        onset = start + event.onset_quarters
+                        yield _Mark(onset, name, event.staff, event.voice)
+
+
+def _direction_marks(direction: _Element, onset: Fraction) -> Iterator[_Mark]:
+    staff = (direction.findtext("staff") or "").strip() or None
+    voice = (direction.findtext("voice") or "").strip() or None
+    for element in direction.iterfind("direction-type/dynamics"):
+        for name in _names(element):
+            yield _Mark(onset, name, staff, voice)
+    for wedge in direction.iterfind("direction-type/wedge"):
+        way = {"crescendo": 1, "diminuendo": -1}.get(wedge.get("type", ""), 0)
+        if way or wedge.get("type") == "stop":
+            yield _Mark(onset, "wedge", staff, voice, way)
+    for words in direction.iterfind("direction-type/words"):
+        text = words.text or ""
+        if _GROWING.search(text) or _FADING.search(text):
+            yield _Mark(onset, "words", staff, voice, 1 if _GROWING.search(text) else -1)
+
+
+def _names(dynamics: _Element) -> Iterator[str]:
+    for child in dynamics.iterchildren("*"):
+        yield (child.text or "").strip() if child.tag == "other-dynamics" else str(child.tag)
+
+
+def _line(marks: Sequence[_Mark]) -> DynamicLine:
+    points: list[DynamicPoint] = []
+    ramps: list[tuple[Fraction, Fraction, Fraction, Fraction]] = []
+    accents = {mark.onset for mark in marks if mark.name in _ACCENTS}
+    for index, mark in enumerate(marks):
+        if mark.way and points:
+            ramp = _ramp(mark, marks[index + 1 :], points[-1].level)
+            if ramp is not None:
+                ramps.append(ramp)
+                points.append(DynamicPoint(ramp[1], ramp[3]))
+        elif mark.name in _TWO_MARKS:
+            accents.add(mark.onset)
+            points.append(DynamicPoint(mark.onset, Fraction(_MARKS[_TWO_MARKS[mark.name][1]])))
+        elif mark.name in _MARKS:
+            points.append(DynamicPoint(mark.onset, Fraction(_MARKS[mark.name])))
+    points.sort(key=lambda point: point.onset_quarters)
+    return DynamicLine(tuple(points), tuple(ramps), frozenset(accents))
+
+
+def _ramp(
+    mark: _Mark, later: Sequence[_Mark], level: Fraction
+) -> tuple[Fraction, Fraction, Fraction, Fraction] | None:
+    """Return where a wedge or words lead; None for words after which no mark stands."""
+    targets = [m for m in later if m.name in _MARKS and m.onset > mark.onset]
+    ends = [m.onset for m in later if m.name == "wedge" and not m.way and m.onset > mark.onset]
+    if mark.name == "words":
+        if not targets:
+            return None
+        return mark.onset, targets[0].onset, level, Fraction(_MARKS[targets[0].name])
+    if not ends:
+        return None
+    reached = [m for m in targets if m.onset <= ends[0] + _WEDGE_REACHES]
+    goal = Fraction(_MARKS[reached[0].name]) if reached else level + mark.way
+    goal = min(max(goal, Fraction(0)), Fraction(len(SCALE) - 1))
+    return mark.onset, ends[0], level, goal

@@ -1,0 +1,148 @@
+"""Every note as it sounds: when, how long, at which concert pitch, and how it is begun."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+
+from reedchord.musicxml.bar_state import Transpose
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.timeline import Event
+from reedchord.pitch import Pitch
+from reedchord.rhythm import QUARTERS_BY_TYPE
+from reedchord.score_time.whole_score import WholeScore
+
+_STEPS_BY_SEMITONES = (0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6)
+"""Letter steps of an interval where a `<transpose>` leaves `<diatonic>` out."""
+
+MOST_STROKES = 8
+
+
+class Attack(StrEnum):
+    """How a note is begun."""
+
+    TONGUED = "tongued"
+    SLURRED = "slurred"
+
+
+@dataclass(frozen=True)
+class SoundingNote:
+    """A note or chord with all that it is tied on to; times in quarters from the score's start.
+
+    `attacks` is how often it is begun: once, or as often as its tremolo says; None for a
+    tremolo that is not measured.
+    """
+
+    part_id: str
+    bar_index: int
+    onset_quarters: Fraction
+    duration_quarters: Fraction
+    voice: str
+    staff: str
+    pitches: tuple[Pitch, ...]
+    attack: Attack
+    attacks: int | None
+    event: Event = field(repr=False, compare=False)
+
+    @property
+    def end_quarters(self) -> Fraction:
+        """Where it ends."""
+        return self.onset_quarters + self.duration_quarters
+
+
+def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
+    """Return the notes of a part in order of time; rests, cues and grace notes are left out.
+
+    Pitches are concert pitches. Raises InputError where they or durations cannot be read.
+    """
+    found: list[SoundingNote] = []
+    slurs = _Slurs()
+    joined: set[tuple[int, Event]] = set()
+    for bar in music.part.bars:
+        for event in sorted(music.bar(bar.index).events, key=_time):
+            if event.is_rest or event.is_cue or not event.is_pitched:
+                continue
+            attack = slurs.attack(event)
+            if (bar.index, event) in joined:
+                continue
+            chain = music.tied_from(bar.index, event)
+            joined.update(chain)
+            found.append(_note(whole, music, chain, attack))
+    return found
+
+
+def _time(event: Event) -> tuple[Fraction, str]:
+    return event.onset_quarters, event.voice
+
+
+class _Slurs:
+    """Which voices are under a slur."""
+
+    def __init__(self) -> None:
+        self._open: dict[str, set[str]] = {}
+
+    def attack(self, event: Event) -> Attack:
+        """Return how an event is begun, and keep the slurs that it opens and closes."""
+        mine = self._open.setdefault(event.voice, set())
+        attack = Attack.SLURRED if mine else Attack.TONGUED
+        slurs = [slur for note in event.notes for slur in note.iterfind("notations/slur")]
+        for slur in slurs:
+            if slur.get("type") == "stop":
+                mine.discard(slur.get("number", "1"))
+        for slur in slurs:
+            if slur.get("type") == "start":
+                mine.add(slur.get("number", "1"))
+        return attack
+
+
+def _note(
+    whole: WholeScore, music: PartMusic, chain: Sequence[tuple[int, Event]], attack: Attack
+) -> SoundingNote:
+    bar_index, event = chain[0]
+    transpose = music.bar(bar_index).state_at(event.onset_quarters).transpose(event.staff)
+    if whole.score.is_marked_concert:
+        transpose = None
+    return SoundingNote(
+        music.part.id,
+        bar_index,
+        whole.bar_starts[bar_index] + event.onset_quarters,
+        sum((link.duration_quarters for _, link in chain), Fraction(0)),
+        event.voice,
+        event.staff,
+        tuple(_concert(event, transpose)),
+        attack,
+        _attacks(event, chain),
+        event,
+    )
+
+
+def _concert(event: Event, transpose: Transpose | None) -> Iterator[Pitch]:
+    for pitch in event.pitches:
+        yield pitch if transpose is None else concert_pitch(pitch, transpose)
+
+
+def concert_pitch(written: Pitch, transpose: Transpose) -> Pitch:
+    """Return what sounds where `written` stands under a `<transpose>`, spelling kept near it."""
+    steps = transpose.steps
+    if steps is None:
+        octaves, semitones = divmod(transpose.semitones, 12)
+        steps = 7 * octaves + _STEPS_BY_SEMITONES[semitones]
+    return written.transposed(semitones=transpose.semitones, steps=steps)
+
+
+def _attacks(event: Event, chain: Sequence[tuple[int, Event]]) -> int | None:
+    """Return how often a note is begun: each stroke of a tremolo halves what its beams say."""
+    tremolo = event.first.find("notations/ornaments/tremolo")
+    if tremolo is None or tremolo.get("type", "single") in ("start", "stop"):
+        return 1
+    if tremolo.get("type") == "unmeasured":
+        return None
+    strokes = (tremolo.text or "").strip()
+    if not strokes.isdecimal() or not 0 < int(strokes) <= MOST_STROKES:
+        return None
+    beamed_quarters = min(Fraction(1), QUARTERS_BY_TYPE.get(event.first.findtext("type") or "", 1))
+    stroke_quarters = beamed_quarters / 2 ** int(strokes)
+    whole_quarters = sum((link.duration_quarters for _, link in chain), Fraction(0))
+    return max(1, int(whole_quarters / stroke_quarters))

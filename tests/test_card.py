@@ -7,6 +7,7 @@ import pytest
 
 from reedchord.card import card_text
 from reedchord.collection import parse_collection
+from reedchord.pitch_names import PitchNames
 from reedchord.sonority import Sonority
 from reedchord.wording import CAUTIONS, EVIDENCE_SENTENCES, presence_words, source_words
 
@@ -122,3 +123,10 @@ def test_every_card_ends_with_the_usual_cautions():
 def test_dynamics_of_one_presence_are_drawn_together(presence, words):
     (tone,) = heron(tones=[{"written": "A4", "presence": presence}]).tones
     assert presence_words(tone) == words
+
+
+def test_a_card_with_german_names_says_so():
+    text = card_text(heron(tones=[{"written": "Bb4-12"}]), names=PitchNames.GERMAN)
+    assert "B4 −12¢" in text
+    assert "B is B flat" in row(text, "Pitches")
+    assert "B♭4 −12¢" in card_text(heron(tones=[{"written": "Bb4-12"}]))

@@ -10,7 +10,14 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from reedchord.diagram import DiagramSize, diagram_size, fingering_diagram, sonority_diagram
+from reedchord.diagram import (
+    COLUMN_MM_PER_UNIT,
+    DiagramSize,
+    column_diagram,
+    diagram_size,
+    fingering_diagram,
+    sonority_diagram,
+)
 from reedchord.diagram_layout import (
     MARGIN,
     stacked_layout,
@@ -24,7 +31,7 @@ from reedchord.fingering_text import parse_fingering
 from reedchord.keywork import KEYS, Group
 from reedchord.picture_files import PictureFormat, picture_bytes, picture_format
 from reedchord.saxophones import saxophone
-from samples import BITTERN
+from samples import BITTERN, sonority
 
 GOLDEN = Path(__file__).parent / "golden"
 SVG = "{http://www.w3.org/2000/svg}"
@@ -130,6 +137,17 @@ def test_a_page_is_filled_and_not_left(fingering):
     diagram = fingering_diagram(fingering, size=DiagramSize.PAGE)
     assert diagram.width_mm == 170
     assert diagram.height_mm <= 240
+
+
+def test_diagrams_in_a_column_have_one_scale_unless_they_would_not_fit():
+    usual, crowded = (
+        column_diagram(sonority("reed", "E4", fingering=fingering), 49)
+        for fingering in ("left 1 | right 1", "left 1, bis, front F, palm D, palm F, low B, low Bb")
+    )
+    layout = stacked_layout(parse_fingering("left 1 | right 1"))
+    assert usual.width_mm == pytest.approx(layout.width * COLUMN_MM_PER_UNIT, abs=0.01)
+    assert crowded.width_mm == 49
+    assert column_diagram(BITTERN, 20).width_mm == 20
 
 
 def test_a_person_who_hears_the_picture_gets_title_and_words():

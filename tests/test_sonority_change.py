@@ -19,8 +19,10 @@ NEW = sonority(
 
 def test_each_change_is_one_sentence():
     assert changes_for_player(OLD, NEW) == (
-        "fingering: left hand 1, 2 and 3; right hand 1; from the former, one finger: right "
-        "middle finger leaves E",
+        (
+            "fingering: left hand 1, 2 and 3; right hand 1; from the former, one finger: right "
+            "middle finger leaves E"
+        ),
         "tones: G5 goes, A5 comes, B4 +10¢ becomes B4 −8¢, 18 cents lower",
         "emphasised in the record: A5 (was B4 +10¢)",
         "dynamics: not known (was p-f)",

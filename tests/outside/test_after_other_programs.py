@@ -1,0 +1,107 @@
+"""Scores that went through other libraries between placing and stripping.
+
+The real scores are those that the package music21 ships (truth.real_scores).
+"""
+
+import re
+
+import pytest
+
+from outside.placed_real_scores import CASES, placed
+from reedchord.chord_spelling import Grid
+from reedchord.errors import RequestError
+from reedchord.musicxml.document import read_score
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.placement.found import State, ToldBy, find_placements
+from reedchord.placement.place import place
+from reedchord.placement.record import read_record
+from reedchord.placement.strip import strip
+from reedchord.placement.style import Style
+from reedchord.placement.swap import swap
+from samples import COLLECTION, sonority
+from truth.musicxml_schema import new_schema_errors
+from truth.other_programs import through_music21, through_partitura
+from truth.score_text import encoding_of
+
+SPLIT_BY_MUSIC21 = "direction in chord"
+"""music21 makes two chords of this score's first one, whoever wrote it (measured)."""
+TEAL = sonority("teal", "E4", "C5", "G5+60")
+SMALL = [case for case in CASES if placed(case).is_small and case.name != SPLIT_BY_MUSIC21]
+small_case = pytest.mark.parametrize("case", SMALL, ids=lambda case: case.name)
+QUARTER_TONES_OF_ITS_OWN = "microtones"
+
+
+def music(data: bytes) -> list[tuple]:
+    """Return when everything sounds in a score, and how long, and what."""
+    return [
+        (part.id, bar.index, event.onset_quarters, event.duration_quarters, event.staff)
+        + (() if event.is_rest else tuple(event.is_pitched and event.pitches))
+        for part in read_score(data).parts
+        for music in [PartMusic(part)]
+        for bar in part.bars
+        for event in music.bar(bar.index).events
+    ]
+
+
+@small_case
+def test_after_music21_all_are_found_by_their_labels(case):
+    saved = through_music21(placed(case).result.data)
+    score = read_score(saved)
+    found = find_placements(score, read_record(score))
+    assert {one.told_by for one in found} == {ToldBy.LABEL}
+    assert [one.words() for one in found if one.state is not State.INTACT] == []
+
+
+@small_case
+def test_stripped_after_music21_it_is_what_music21_makes_of_the_original(case):
+    done = placed(case)
+    saved, original = (through_music21(data) for data in (done.result.data, done.before))
+    stripped = strip(saved)
+    assert (stripped.count, stripped.stay, stripped.left) == (len(done.result.placed), 0, ())
+    assert music(stripped.data) == music(original)
+    assert b"footnote" not in stripped.data
+    assert b'name="cents"' not in stripped.data
+    # MusicXML 4.0 XSD.
+    assert new_schema_errors(saved, stripped.data) == []
+
+
+def test_after_music21_a_sonority_can_be_swapped_and_swapped_back():
+    (case,) = (case for case in CASES if case.name == "rests of all values")
+    saved = through_music21(placed(case).result.data)
+    there = swap(saved, "heron", TEAL)
+    back = swap(there.placed.data, "teal", COLLECTION["heron"])
+    assert music(back.placed.data) == music(saved)
+
+
+def test_after_music21_the_same_wishes_change_nothing():
+    (case,) = (case for case in CASES if case.name == "chorale")
+    done = placed(case)
+    saved = through_music21(done.result.data)
+    wishes = [row.wish for row in done.result.record.placements]
+    assert place(saved, wishes, COLLECTION, whole=True).data == saved
+
+
+def with_ids(case):
+    """Place once more, in a score that declares the version in which notes may have ids."""
+    done = placed(case)
+    codec = encoding_of(done.before)
+    text = done.before.decode(codec)
+    newer = re.sub(r"(<score-partwise\b)[^>]*>", r'\1 version="4.0">', text, count=1).encode(codec)
+    wishes = [row.wish for row in done.result.record.placements]
+    return place(newer, wishes, COLLECTION, Style(grid=Grid.SEMITONE))
+
+
+@pytest.mark.parametrize(
+    "case",
+    [case for case in SMALL if case.name != QUARTER_TONES_OF_ITS_OWN],
+    ids=lambda case: case.name,
+)
+def test_partitura_drops_the_record_and_that_is_said(case):
+    done = with_ids(case)
+    saved = through_partitura(done.data)
+    with pytest.raises(RequestError, match="notes carry our ids") as wrong:
+        strip(saved)
+    assert wrong.value.code == "record.lost"
+    found = find_placements(read_score(saved), done.record)
+    assert {one.told_by for one in found} == {ToldBy.ID}
+    assert [one.words() for one in found if one.state is not State.INTACT] == []

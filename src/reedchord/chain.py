@@ -175,7 +175,7 @@ class _Solver:
                 return _Solved(self._players, row, judged, ways, shown, proved)
             wider = self._offers_at(2 * width)
             if whole or asked is not None or self._moves(wider) > MOST_MOVES:
-                raise blocked_error(self._wishes, self._players, row, ways)
+                raise blocked_error(self._wishes, self._players, row, ways, whole=whole)
             width, offered = 2 * width, wider
 
     def _row(self, judged: Sequence[tuple[Judged, ...]]) -> Row:

@@ -170,9 +170,17 @@ def unfitting_error(wish: RowWish, offers: Mapping[Saxophone, Offer]) -> NoChain
 
 
 def blocked_error(
-    wishes: Sequence[RowWish], players: Sequence[Player], row: Row, blocked: Blocked
+    wishes: Sequence[RowWish],
+    players: Sequence[Player],
+    row: Row,
+    blocked: Blocked,
+    *,
+    whole: bool,
 ) -> NoChainError:
-    """Return the error for a wish that no playable change leads to, with the easiest one."""
+    """Return the error for a wish that no playable change leads to, with the easiest one.
+
+    `whole` tells that nothing that fits was left out.
+    """
     wish = wishes[blocked.wish]
     changes = list(_tried(row, blocked))
     playable = [change for change in changes if change.room.rest_seconds >= 0]
@@ -187,6 +195,8 @@ def blocked_error(
         names = ", ".join(player.name for player in players)
         why = f"whoever could play it still sounds ({names})"
         hint = "Let it begin later, or add a player."
+    if not whole:
+        hint += " Or weigh more candidates."
     return NoChainError("chain.unplayable", wish, f"no playable change leads here; {why}", hint)
 
 

@@ -23,7 +23,8 @@ from reedchord.errors import (
     did_you_mean,
     raise_all,
 )
-from reedchord.rhythm import NoteValue, Rate, parse_note_value, parse_rate
+from reedchord.note_lengths import length_seconds, once_in, parse_length, parse_tempo
+from reedchord.rhythm import Rate
 from reedchord.search_text import WishText, wish_from_text
 from reedchord.search_wish import Wish
 from reedchord.validation import validated
@@ -169,8 +170,8 @@ class _Reading:
         rate = _read("tempo", parse_tempo, tempo)
         lasts = said.get("lasts", DEFAULT_LENGTH)
         values = _read("lasts", parse_length, lasts)
-        length = _seconds(values, rate)
-        wish = _search_wish(said, record.sonority, _repeated(values, rate))
+        length = length_seconds(values, rate)
+        wish = _search_wish(said, record.sonority, once_in(values, rate))
         row_wish = RowWish(
             number=index + 1,
             wish=wish,
@@ -222,36 +223,6 @@ def _read(field: str, parse: Any, text: str) -> Any:
         raise error.at(Where(field=field)) from None
 
 
-def parse_tempo(text: str) -> Rate:
-    """Read a metronome mark, `quarter = 72`, or a number of quarters a minute."""
-    mark = text if "=" in text else f"quarter = {text}"
-    try:
-        beat = parse_rate(f"quarter at {mark}")
-    except InputError as error:
-        if error.code != "rhythm.rate":
-            raise
-        raise InputError(
-            "wishes.tempo", f"{text!r} is no tempo", hint="Write a metronome mark: quarter = 72."
-        ) from None
-    return beat
-
-
-def parse_length(text: str) -> tuple[NoteValue, ...]:
-    """Read a length of note values tied together: `half`, `quarter.`, `whole + half`."""
-    return tuple(parse_note_value(part) for part in text.split("+"))
-
-
-def _seconds(values: Sequence[NoteValue], tempo: Rate) -> Fraction:
-    quarters = sum((value.quarters for value in values), Fraction(0))
-    return quarters / tempo.beat.quarters * 60 / tempo.beats_per_minute
-
-
-def _repeated(values: Sequence[NoteValue], tempo: Rate) -> Rate:
-    """Return how fast something is articulated once in a length; in ties, in the longest value."""
-    longest = max(values, key=lambda value: value.quarters)
-    return Rate(longest, tempo.beat, tempo.beats_per_minute)
-
-
 def _gap_seconds(said: dict[str, Any], length: Fraction, tempo: Rate) -> Fraction:
     """Return the silence that follows, negative where the next one begins earlier."""
     if "rest" in said and "overlap" in said:
@@ -261,10 +232,10 @@ def _gap_seconds(said: dict[str, Any], length: Fraction, tempo: Rate) -> Fractio
             where=Where(field="overlap"),
         )
     if "rest" in said:
-        return _seconds(_read("rest", parse_length, said["rest"]), tempo)
+        return length_seconds(_read("rest", parse_length, said["rest"]), tempo)
     if "overlap" not in said:
         return Fraction(0)
-    over = _seconds(_read("overlap", parse_length, said["overlap"]), tempo)
+    over = length_seconds(_read("overlap", parse_length, said["overlap"]), tempo)
     if over > length:
         raise InputError(
             "wishes.overlap",

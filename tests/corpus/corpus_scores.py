@@ -80,7 +80,7 @@ def outcome(path: Path) -> Outcome:
     assert open_score(repack(file, done.data)).data == done.data
     assert strip(done.data).data == file.data
     if len(done.data) <= LARGEST_FOR_MUSIC21 and Random(path.stem).random() * EVERY_FOR_MUSIC21 < 1:
-        result.music21, result.read_by_music21 = _asked_of_music21(file.data, done)
+        result.music21, result.read_by_music21 = asked_of_music21(file.data, done)
     return result
 
 
@@ -183,7 +183,7 @@ def _chord_at(score: Score, row: PlacedRecord) -> list[Fraction]:
     return [pitch.cents for pitch in event.pitches]
 
 
-def _asked_of_music21(before: bytes, done: PlacedScore) -> tuple[str, int]:
+def asked_of_music21(before: bytes, done: PlacedScore) -> tuple[str, int]:
     """Return how music21 fared, and how many chords it read; AssertionError for a wrong one."""
     try:
         sounding_by_part(before)

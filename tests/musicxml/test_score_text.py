@@ -87,6 +87,16 @@ def test_characters_that_latin_1_lacks_become_references():
     assert score.with_text(score.encodable("♯")).encode() == b"&#9839;"
 
 
+@pytest.mark.parametrize(
+    ("newline", "fitted"),
+    [("\n", "a\nb\r\nc"), ("\r\n", "a\r\nb\r\nc"), ("\r", "a\rb\r\nc"), ("", "a\nb\r\nc")],
+)
+def test_new_lines_end_as_the_document_s_do(newline, fitted):
+    data = document("UTF-8", newline or "\n").encode()
+    score = read_score_text(data if newline else data.replace(b"\n", b"\r\n", 1))
+    assert score.encodable("a\nb\r\nc") == fitted
+
+
 def test_unicode_needs_no_references():
     score = named_score("utf16 quartet")
     assert score.encodable("Fa♯ é 𝄪") == "Fa♯ é 𝄪"

@@ -7,10 +7,12 @@ import io
 import re
 import zipfile
 
-_BOMS = {
+_BEGINNINGS = {
     codecs.BOM_UTF8: "utf-8",
+    codecs.BOM_UTF32_LE: "utf-32-le",  # before UTF-16, which begins alike
     codecs.BOM_UTF16_LE: "utf-16-le",
     codecs.BOM_UTF16_BE: "utf-16-be",
+    b"<\0": "utf-16-le",
 }
 _DECLARED = re.compile(rb"""<\?xml[^>]*?encoding\s*=\s*["']([A-Za-z0-9._-]+)["']""")
 _DECLARATION = re.compile(r"\A\ufeff?\s*<\?xml[^>]*\?>")
@@ -29,7 +31,7 @@ def root_file(data: bytes) -> bytes:
 
 def encoding_of(data: bytes) -> str:
     """Return the codec of a MusicXML document: its BOM, its declaration, else UTF-8."""
-    for bom, codec in _BOMS.items():
+    for bom, codec in _BEGINNINGS.items():
         if data.startswith(bom):
             return codec
     declared = _DECLARED.match(data)

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
-_MEASURE = re.compile(r"<measure\b[^>]*/>|<measure\b.*?</measure\s*>", re.DOTALL)
+_TOKEN = re.compile(
+    r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>"
+    r"|(?P<open><measure\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>)|(?P<close></measure\s*>)",
+    re.DOTALL,
+)
 _FIELD = r'<miscellaneous-field name="reedchord">[^<]*</miscellaneous-field>'
 _WAYS_TO_STAND = [
     rf"\s*<identification><miscellaneous>{_FIELD}</miscellaneous></identification>",
@@ -20,12 +24,23 @@ def without_touched(text: str, touched: Collection[int]) -> str:
     Found by plain search for tags, so that it shares nothing with the library.
     """
     kept, end = [], 0
-    for ordinal, measure in enumerate(_MEASURE.finditer(text)):
+    for ordinal, (measure_start, measure_end) in enumerate(_measures(text)):
         if ordinal in touched:
-            kept.append(text[end : measure.start()])
-            end = measure.end()
+            kept.append(text[end:measure_start])
+            end = measure_end
     text = "".join([*kept, text[end:]])
     for way in _WAYS_TO_STAND:
         if re.search(way, text):
             return re.sub(way, "", text)
     return text
+
+
+def _measures(text: str) -> Iterator[tuple[int, int]]:
+    start = 0
+    for token in _TOKEN.finditer(text):
+        if token["open"] and token[0].endswith("/>"):
+            yield token.span()
+        elif token["open"]:
+            start = token.start()
+        elif token["close"]:
+            yield start, token.end()

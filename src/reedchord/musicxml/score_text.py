@@ -5,6 +5,7 @@ from __future__ import annotations
 import codecs
 import re
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from reedchord.errors import InputError, Where
 
@@ -38,6 +39,7 @@ _LOOKS_LIKE = (
     (b"[", "JSON"),
 )
 _LINE_END = re.compile(r"\r\n?|\n")
+_LINE_FEED = re.compile(r"(?<!\r)\n")
 
 
 @dataclass(frozen=True)
@@ -63,8 +65,16 @@ class ScoreText:
         """Return `fragment` with `&#N;` for characters that the encoding lacks.
 
         Meant for character data and attribute values; names and comments know no references.
+        Line feeds become the document's own line ends, where it has no others.
         """
+        if not self._has_line_feeds:
+            fragment = _LINE_FEED.sub(self.newline, fragment)
         return fragment.encode(self.encoding, "xmlcharrefreplace").decode(self.encoding)
+
+    @cached_property
+    def _has_line_feeds(self) -> bool:
+        """Whether a line may end in a line feed alone."""
+        return self.newline == "\n" or self.text.count("\n") > self.text.count("\r\n")
 
     @property
     def newline(self) -> str:

@@ -132,16 +132,13 @@ def _hand(fingering: Fingering, hand: Hand, x: float, y: float) -> Iterator[_Dra
     """Draw a hand's three pads, its name, and the bars of its further pressed keys."""
     yield Word(hand.value, x, y + _SLANTED.height - 1)
     yield from _pads(fingering, hand, _SLANTED, x, y)
-    x += 3 * _SLANTED.step + _BEFORE_NAME
-    # The upper bars of the first column begin over the second and the third pad.
-    indents = [-2 * _SLANTED.step, -_SLANTED.step, 0.0, 0.0]
-    for column in _columns(_further_keys(fingering, hand)):
-        drawn: list[_Drawn] = []
-        for row, key in column:
-            drawn += _named_bar(key, fingering, x + indents[row], y + row * _ROW_HEIGHT)
+    # The upper two rows begin over the second and the third pad, the others after it.
+    pads_over = (1, 2, 3, 3)
+    row_x = [x + number * _SLANTED.step + _BEFORE_NAME for number in pads_over]
+    for row, key in _rows(_further_keys(fingering, hand)):
+        drawn = [*_named_bar(key, fingering, row_x[row], y + row * _ROW_HEIGHT)]
         yield from drawn
-        x = _right_end(drawn) + _GAP
-        indents = [0.0] * _ROWS
+        row_x[row] = _right_end(drawn) + _GAP
 
 
 def _pads(
@@ -174,17 +171,15 @@ def _further_keys(fingering: Fingering, hand: Hand) -> list[Key]:
     return [key for key in pressed if key.group not in (Group.MAIN, Group.THUMB)]
 
 
-def _columns(keys: list[Key]) -> Iterator[list[tuple[int, Key]]]:
-    """Yield columns of keys with their rows: the little finger's at the foot of the first."""
+def _rows(keys: list[Key]) -> Iterator[tuple[int, Key]]:
+    """Yield keys with their rows: the little finger's at the foot, others from the top down."""
     others = [key for key in keys if key.group is not Group.TABLE]
     little = [key for key in keys if key.group is Group.TABLE]
     room = _ROWS - len(little)
-    upper, others = others[:room], others[room:]
-    if upper or little:
-        yield [*enumerate(upper), *enumerate(little, start=room)]
-    while others:
-        yield [*enumerate(others[:_ROWS])]
-        others = others[_ROWS:]
+    yield from enumerate(others[:room])
+    yield from enumerate(little, start=room)
+    # What is left goes on behind the others, from the top down again.
+    yield from ((number % _ROWS, key) for number, key in enumerate(others[room:]))
 
 
 def _named_bar(key: Key, fingering: Fingering, x: float, y: float) -> Iterator[_Drawn]:

@@ -238,7 +238,8 @@ def test_a_plan_has_every_place_and_what_the_wishes_bring_out():
     assert str(plan.collection) == "birds.yaml"
     one, other = (placement for placement, _ in plan.placements)
     assert (one.sonority, one.part, one.bar, one.beat) == ("heron", "P1", "1", "1")
-    assert (other.bar, other.beat, other.emphasised, other.manner) == ("1", "3", 1, "slap")
+    assert (other.bar, other.beat, str(other.lasting)) == ("1", "3", "half")
+    assert (other.emphasised, other.manner) == (1, "slap")
 
 
 def test_a_plan_needs_bars_and_parts():

@@ -51,10 +51,11 @@ wishes:
   - {concert: F4}
   - {concert: F4, lasts: half + eighth}
   - {concert: F4, speed: eighth at quarter = 72}
+  - {concert: F4, lasts: 1/12}
 """
     ).wishes
-    speeds = [str(wish.wish.speed) for wish in row]
-    assert speeds == ["half at quarter = 72"] * 2 + ["eighth at quarter = 72"]
+    speeds = [str(wish.wish.speed).removesuffix(" at quarter = 72") for wish in row]
+    assert speeds == ["half", "half", "eighth", "16th"]
 
 
 def test_what_each_says_holds_where_a_wish_is_silent():

@@ -73,7 +73,7 @@ class WishFields(Record):
     evidence: Text | None = None
     """Weakest evidence to accept."""
     lasts: Text | None = None
-    """How long it sounds: `half`, `quarter.` or `whole + half`."""
+    """How long it sounds: `half`, `quarter.`, `whole + half` or `3/8` of a whole note."""
     rest: Text | None = None
     """Silence that follows, as a length."""
     overlap: Text | None = None

@@ -55,6 +55,7 @@ def _placement(step: Step) -> Placement:
         "part": step.player.part,
         "bar": step.wish.bar,
         "beat": step.wish.beat,
+        "lasting": step.wish.lasts if step.wish.is_length_said else None,
         "emphasised": _emphasised(step),
         "manner": Manner.SLAP if slap else None,
     }

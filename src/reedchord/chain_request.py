@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from reedchord.errors import Where
+from reedchord.lasting import Length
 from reedchord.saxophones import Saxophone
 from reedchord.search_wish import Wish
 
@@ -25,16 +26,17 @@ class RowWish:
 
     `begin_seconds` and `end_seconds` count from the beginning of the first; `fixed` is the id
     of the sonority that must stand here, `player` the place among the players of the one who
-    must have it. `said` is the wish, `lasts` its length, as they were written. `bar` and
-    `beat` are for the plan.
+    must have it. `said` is the wish as it was written. `bar` and `beat` are for the plan, and
+    so is the length where somebody said it.
     """
 
     number: int
     wish: Wish
     said: str
-    lasts: str
+    lasts: Length
     begin_seconds: Fraction
     end_seconds: Fraction
+    is_length_said: bool = True
     fixed: str | None = None
     player: int | None = None
     bar: str | None = None

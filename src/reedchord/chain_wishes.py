@@ -23,7 +23,8 @@ from reedchord.errors import (
     did_you_mean,
     raise_all,
 )
-from reedchord.note_lengths import length_seconds, once_in, parse_length, parse_tempo
+from reedchord.lasting import parse_length
+from reedchord.note_lengths import length_seconds, once_in, parse_tempo
 from reedchord.rhythm import Rate
 from reedchord.search_text import WishText, wish_from_text
 from reedchord.search_wish import Wish
@@ -168,15 +169,15 @@ class _Reading:
         """Return a wish, and the seconds from its beginning to that of the next."""
         said = _merged(self._file.each, record)
         rate = _read("tempo", parse_tempo, tempo)
-        lasts = said.get("lasts", DEFAULT_LENGTH)
-        values = _read("lasts", parse_length, lasts)
-        length = length_seconds(values, rate)
-        wish = _search_wish(said, record.sonority, once_in(values, rate))
+        lasts = _read("lasts", parse_length, said.get("lasts", DEFAULT_LENGTH))
+        length = length_seconds(lasts, rate)
+        wish = _search_wish(said, record.sonority, once_in(lasts, rate))
         row_wish = RowWish(
             number=index + 1,
             wish=wish,
             said=_said(said, record.sonority),
             lasts=lasts,
+            is_length_said="lasts" in said,
             begin_seconds=begin,
             end_seconds=begin + length,
             fixed=record.sonority,

@@ -15,8 +15,8 @@ from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue, balanced_values, singl
 QUARTER = Fraction(1)
 _EIGHTH = Fraction(1, 2)
 _FINEST = min(QUARTERS_BY_TYPE.values())
-_LONG_QUARTERS = 16
-"""Beyond this, beats are not what one looks for, and too many ways to count."""
+_MANY_BEATS = 16
+"""Beyond this, beats are not what one looks for, and the ways are too many to try."""
 _DOTS = 1
 """Dots at most on one of several values; two are hard to read across beats."""
 
@@ -92,40 +92,40 @@ def rest_values(grid: Metre, start: Fraction, end: Fraction) -> tuple[NoteValue,
 def _values(
     grid: Metre, start: Fraction, end: Fraction, *, is_rest: bool
 ) -> tuple[NoteValue, ...] | None:
-    if end - start > _LONG_QUARTERS:
-        values = balanced_values(end - start)
-        return None if values is None else tuple(values)
-    value = single_value(end - start)
-    shows = _rest_shows_beats if is_rest else _chord_shows_beats
-    if value is not None and value.dots <= _DOTS and shows(grid, start, end):
+    value = _single(grid, start, end, is_rest=is_rest)
+    if value is not None:
         return (value,)
     rank, places = grid.strongest_within(start, end)
     if not places:
         return None
+    if len(places) > _MANY_BEATS:
+        values = balanced_values(end - start)
+        return None if values is None else tuple(values)
     cuts = [start, *places, end]
     if is_rest:
         found = [_values(grid, *cut, is_rest=True) for cut in _joined(grid, cuts, rank)]
     else:
-        ways = [_two(grid, start, place, end) for place in places]
-        possible = [way for way in ways if way is not None]
-        found = [min(possible, key=_how_plain, default=None)]
+        cut = _best_cut(grid, start, places, end)
+        found = [_values(grid, *half, is_rest=False) for half in ((start, cut), (cut, end))]
     if any(part is None for part in found):
         return None
     return tuple(value for part in found if part is not None for value in part)
 
 
-def _two(
-    grid: Metre, start: Fraction, cut: Fraction, end: Fraction
-) -> tuple[NoteValue, ...] | None:
-    before = _values(grid, start, cut, is_rest=False)
-    after = _values(grid, cut, end, is_rest=False)
-    return None if before is None or after is None else before + after
+def _single(grid: Metre, start: Fraction, end: Fraction, *, is_rest: bool) -> NoteValue | None:
+    value = single_value(end - start)
+    shows = _rest_shows_beats if is_rest else _chord_shows_beats
+    fits = value is not None and value.dots <= _DOTS and shows(grid, start, end)
+    return value if fits else None
 
 
-def _how_plain(values: tuple[NoteValue, ...]) -> tuple[int, Fraction, Fraction]:
-    """Return what is least for few values, then even ones, then a longer one first."""
-    lengths = [value.quarters for value in values]
-    return len(values), max(lengths) - min(lengths), -lengths[0]
+def _best_cut(grid: Metre, start: Fraction, places: list[Fraction], end: Fraction) -> Fraction:
+    """Return where to cut: into two even values, longer first; else after the longest value."""
+    first = [place for place in places if _single(grid, start, place, is_rest=False)]
+    both = [place for place in first if _single(grid, place, end, is_rest=False)]
+    if both:
+        return min(both, key=lambda place: (abs(end - 2 * place + start), -place))
+    return first[-1] if first else places[0]
 
 
 def _joined(grid: Metre, cuts: list[Fraction], rank: int) -> list[tuple[Fraction, Fraction]]:
@@ -154,16 +154,17 @@ def _rest_shows_beats(grid: Metre, start: Fraction, end: Fraction) -> bool:
 
 
 def _chord_shows_beats(grid: Metre, start: Fraction, end: Fraction) -> bool:
-    """Whether a chord leads over no moment stronger than its start, or is a plain syncope.
+    """Whether a chord leads over no moment stronger than its start or end, or is a plain syncope.
 
-    Its end lies on the grid of that moment, or of the next finer where that halves it.
+    Its other end lies on the grid of that moment, or of the next finer where that halves it.
     """
     rank, places = grid.strongest_within(start, end)
     if not places:
         return True
     first, last = grid.rank(start), grid.rank(end)
-    if first <= rank:
-        return last <= rank + int(grid.is_halved(rank))
+    finest = rank + int(grid.is_halved(rank))
+    if first <= rank or last < rank:
+        return max(first, last) <= finest
     length = end - start
     return (
         len(places) == 1

@@ -25,7 +25,7 @@ from reedchord.paper import Paper
 from reedchord.picture_files import PictureFormat, picture_bytes
 from reedchord.pitch_names import PitchNames
 from reedchord.placement.place import place
-from samples import COLLECTION, RESTS, at, sonority
+from samples import BITTERN, COLLECTION, RESTS, at, sonority
 
 SVG = "{http://www.w3.org/2000/svg}"
 # ISO 216 says 210 by 297 mm; Letter is 8.5 by 11 inches; a point is 1/72 inch.
@@ -35,6 +35,11 @@ POINTS = {Paper.A4: (595.3, 841.9), Paper.LETTER: (612, 792)}
 @pytest.fixture(scope="module")
 def sixty():
     return footnotes_of(long_score(60), pitch_names=PitchNames.GERMAN)
+
+
+@pytest.fixture(scope="module")
+def sixty_on_a4(sixty):
+    return as_pdf(sixty).pdf
 
 
 def squeezed(text):
@@ -73,8 +78,8 @@ def test_text_extracted_from_the_pdf_holds_every_footnote_in_order(sixty, paper)
     assert squeezed("H is B natural") in squeezed(texts[0])
 
 
-def test_no_entry_of_the_pdf_is_torn_unless_it_is_long(sixty):
-    texts = [squeezed(page.extract_text()) for page in PdfReader(io.BytesIO(pdf(sixty))).pages]
+def test_no_entry_of_the_pdf_is_torn_unless_it_is_long(sixty, sixty_on_a4):
+    texts = [squeezed(page.extract_text()) for page in PdfReader(io.BytesIO(sixty_on_a4)).pages]
     for note in [*sixty][1:]:
         begins, ends = squeezed(note.title), squeezed("Places" + dict(note.remarks)["Places"])
         assert any(begins in text and ends in text for text in texts), note.label
@@ -97,12 +102,17 @@ def test_a_sonority_in_hundreds_of_places_goes_on_over_the_page():
     assert text.count("bar1,beat3") == text.count("bar1,beat1") == 200
 
 
-def test_the_pdf_has_title_language_and_the_same_bytes_each_time(sixty):
-    reader = PdfReader(io.BytesIO(pdf(sixty)))
+def test_the_pdf_has_title_and_language_and_tags(sixty_on_a4):
+    reader = PdfReader(io.BytesIO(sixty_on_a4))
     assert reader.metadata.title == "Fingering footnotes: Low Water & Reeds"
     assert reader.trailer["/Root"]["/Lang"] == "en"
     assert reader.trailer["/Root"]["/MarkInfo"]["/Marked"]
-    assert pdf(sixty) == pdf(sixty)
+
+
+def test_the_same_score_gives_the_same_bytes():
+    notes = footnotes_of(long_score(3))
+    assert pdf(notes) == pdf(notes)
+    assert as_svg(notes) == as_svg(notes)
 
 
 def test_characters_that_no_font_has_are_told_and_the_rest_is_printed():
@@ -155,8 +165,23 @@ def test_a_block_too_narrow_for_its_diagrams_is_refused_with_what_it_needs(sixty
 
 
 def test_a_block_higher_than_a_page_is_told(sixty):
-    assert "high" in footnote_file(sixty, FootnoteFormat.SVG).remarks[0]
-    assert footnote_file(footnotes_of(long_score(3)), FootnoteFormat.SVG).remarks == ()
+    assert "mm high" in footnote_file(sixty, FootnoteFormat.SVG).remarks[-1]
+    (remark,) = footnote_file(footnotes_of(long_score(3)), FootnoteFormat.SVG).remarks
+    assert "Do not bite" in remark
+
+
+def test_long_addresses_break_inside_the_column():
+    """Letters that left the page would be missing from what a printer sees: the right margin."""
+    address = "https://library.example/" + "reeds-at-low-water/" * 8
+    entry = BITTERN.source.entry.model_copy(update={"note": address})
+    far = sonority("far", "E4", source={"id": "reedbed", "entry": entry})
+    collection = type(COLLECTION)({"far": far}, {}, "far")
+    notes = footnotes_of(place(RESTS, [at(1, 1, "far")], collection).data)
+    (page,) = PdfReader(io.BytesIO(pdf(notes))).pages
+    assert address in squeezed(page.extract_text())
+    ends = []
+    page.extract_text(visitor_text=lambda *found: ends.append(found[2][4]))
+    assert max(ends) < POINTS[Paper.A4][0]
 
 
 def test_the_html_page_holds_every_footnote_and_asks_for_nothing(sixty):

@@ -13,6 +13,7 @@ from reedchord.footnotes_pdf import as_pdf
 from reedchord.footnotes_svg import WIDTH_MM, as_svg
 from reedchord.footnotes_text import WIDTH, as_block, as_markdown, as_text
 from reedchord.paper import Paper
+from reedchord.wording import CAUTIONS
 
 _HIGH_MM = 257.0
 """What an A4 page has room for within margins of 20 mm (ISO 216: 297 mm high)."""
@@ -38,6 +39,7 @@ _BY_SUFFIX = {
     ".pdf": FootnoteFormat.PDF,
     ".svg": FootnoteFormat.SVG,
 }
+_NO_CAUTIONS = f"players should also read: {CAUTIONS[0]} {CAUTIONS[1]}"
 _ALSO_PLAIN_TEXT = (FootnoteFormat.MARKDOWN, FootnoteFormat.BLOCK)
 
 
@@ -111,7 +113,8 @@ def footnote_file(
         text = as_block(notes, options.width_characters)
     else:
         text = as_html(notes) if form is FootnoteFormat.HTML else as_markdown(notes)
-    return FootnoteFile(text.encode("utf-8"))
+    remarks = (_NO_CAUTIONS,) if form is FootnoteFormat.BLOCK else ()
+    return FootnoteFile(text.encode("utf-8"), remarks)
 
 
 def _refuse_idle(options: FootnoteOptions, form: FootnoteFormat) -> None:
@@ -136,5 +139,7 @@ def _pdf(notes: Footnotes, paper: Paper) -> FootnoteFile:
 
 def _svg(notes: Footnotes, width_mm: float) -> FootnoteFile:
     block = as_svg(notes, width_mm)
-    high = f"the block is {block.height_mm:g} mm high; a PDF breaks over pages"
-    return FootnoteFile(block.svg.encode("utf-8"), (high,) if block.height_mm > _HIGH_MM else ())
+    remarks = [_NO_CAUTIONS]
+    if block.height_mm > _HIGH_MM:
+        remarks.append(f"the block is {block.height_mm:g} mm high; a PDF breaks over pages")
+    return FootnoteFile(block.svg.encode("utf-8"), tuple(remarks))

@@ -61,7 +61,10 @@ def test_british_words_and_german_names(footnotes):
     ],
 )
 def test_the_ending_decides_the_format(footnotes, harbour, name, beginning):
-    assert footnotes("-o", name) == (0, "", f"wrote {name}: 6 footnotes\n")
+    status, out, err = footnotes("-o", name)
+    assert (status, out) == (0, "")
+    assert err.startswith(f"wrote {name}: 6 footnotes\n")
+    assert ("Do not bite" in err) is (name == "notes.svg")
     assert (harbour / name).read_bytes().startswith(beginning)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from reedchord.carry import Carried
 from reedchord.pitch import Pitch
@@ -27,6 +28,20 @@ def carried_text(sonority: Sonority, carried: Sequence[Carried]) -> str:
             "",
         ]
     )
+
+
+def carried_data(carried: Carried) -> dict[str, Any]:
+    """Return one outcome as plain data, ready for JSON."""
+    return {
+        "saxophone": carried.saxophone.name,
+        "sonority": carried.sonority and carried.sonority.id,
+        "evidence": carried.sonority and str(carried.sonority.evidence),
+        "written": [str(pitch) for pitch in carried.written],
+        "concert": [str(pitch) for pitch in carried.concert],
+        "missing_keys": list(carried.missing_keys),
+        "uncertain_keys": list(carried.uncertain_keys),
+        "warnings": list(carried.warnings),
+    }
 
 
 def _pitches(pitches: Sequence[Pitch]) -> str:

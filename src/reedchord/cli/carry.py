@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+import json
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
@@ -10,27 +11,60 @@ from reedchord.cli import output
 from reedchord.cli.options import OptionalCollection, SonorityArgument, named_collection
 from reedchord.errors import RequestError
 
+if TYPE_CHECKING:
+    from reedchord.same_sounds import SameSounds
+
+Option = typer.Option
+
 
 def carry_command(
     sonority: SonorityArgument,
     more: Annotated[list[str] | None, typer.Argument(help="More members, after --to.")] = None,
     collection: OptionalCollection = None,
     to: Annotated[
-        list[str] | None, typer.Option("--to", help="Member of the family; more may follow.")
+        list[str] | None, Option("--to", help="Member of the family; more may follow.")
     ] = None,
-    everywhere: Annotated[bool, typer.Option("--all", help="Every other member.")] = False,
+    everywhere: Annotated[bool, Option("--all", help="Every other member.")] = False,
+    keep_sounds: Annotated[
+        bool, Option("--same-sounds", help="Also what the collection has nearest in sound there.")
+    ] = False,
+    most: Annotated[int, Option(min=1, help="How many of the nearest to show.")] = 3,
+    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
 ) -> None:
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
-    from reedchord.carry import ONLY_A_TRIAL, carry_to, carry_to_all
-    from reedchord.carry_text import carried_text
+    from reedchord.carry import ONLY_A_TRIAL, carry_to
+    from reedchord.carry_text import carried_data, carried_text
     from reedchord.collection_cache import cached_collection
-    from reedchord.saxophones import saxophone
+    from reedchord.same_sounds import same_sounds
+    from reedchord.saxophones import FAMILY, saxophone
+    from reedchord.search_report import NEAREST_SHOWN
 
-    record = cached_collection(named_collection(collection))[sonority]
+    whole = cached_collection(named_collection(collection))
+    record = whole[sonority]
     wanted = [*(to or []), *(more or [])]
     if bool(wanted) == everywhere:
         raise RequestError("carry.where-to", "say --to MEMBER or --all")
-    members = [saxophone(name) for name in wanted]
-    carried = carry_to_all(record) if everywhere else [carry_to(record, m) for m in members]
-    output.result(carried_text(record, carried))
+    others = [member for member in FAMILY.values() if member != record.saxophone]
+    members = others if everywhere else [saxophone(name) for name in wanted]
+    carried = [carry_to(record, member) for member in members]
+    shown = max(most, NEAREST_SHOWN)
+    near = [same_sounds(whole, record, m, most=shown) for m in members] if keep_sounds else []
+    if as_json:
+        rows = _near_data(near, most) if near else [carried_data(one) for one in carried]
+        data = {"from": record.id, "saxophone": record.saxophone.name, "carried": rows}
+        output.result(json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result("\n".join([carried_text(record, carried), *_near_texts(near, most)]))
     output.note(f"evidence is carried: {ONLY_A_TRIAL}")
+
+
+def _near_data(near: list[SameSounds], most: int) -> list[dict[str, Any]]:
+    from reedchord.same_sounds_text import same_sounds_data
+
+    return [same_sounds_data(one, most=most) for one in near]
+
+
+def _near_texts(near: list[SameSounds], most: int) -> list[str]:
+    from reedchord.same_sounds_text import same_sounds_text
+
+    return [same_sounds_text(one, most=most) for one in near]

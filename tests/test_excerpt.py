@@ -204,3 +204,13 @@ def test_a_chord_that_was_edited_since_says_so():
     )
     (one,) = standing_placements(read_score(data))
     assert "edited since it was placed" in one.words
+
+
+def test_the_engraver_talks_to_nobody(capfd):
+    """A slur without an end is worth a warning to verovio."""
+    slur = '<notations><slur type="start" number="1"/></notations></note>'
+    read = read_score(score(note("C5").replace("</note>", slur) + note("C5") * 3))
+    assert engraved(engravable(read, read.parts, {}).encode()).warnings != ()
+    capfd.readouterr()
+    drawn(read, 0, 0)
+    assert capfd.readouterr() == ("", "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import sys
 import tempfile
@@ -9,22 +10,36 @@ from pathlib import Path
 
 from reedchord.errors import InputError, ReedchordError, Where
 from reedchord.musicxml.container import ScoreFile, new_package, open_score, repack
+from reedchord.musicxml.score_text import MAX_SCORE_BYTES
 
 STANDARD_STREAM = "-"
+_UNFINISHED = ".reedchord-unfinished-"
 
 
 def read_bytes(path: Path) -> bytes:
-    """Return a file's bytes, standard input's for `-`; raises InputError with the reason."""
-    if str(path) == STANDARD_STREAM:
-        return sys.stdin.buffer.read()
+    """Return a file's bytes, standard input's for `-`; raises InputError with the reason.
+
+    No more is read than a score may have: some files never end.
+    """
     try:
-        return path.read_bytes()
+        if str(path) == STANDARD_STREAM:
+            data = sys.stdin.buffer.read(MAX_SCORE_BYTES + 1)
+        else:
+            with path.open("rb") as stream:
+                data = stream.read(MAX_SCORE_BYTES + 1)
     except OSError as error:
         raise InputError(
             "file.unreadable",
             f"cannot be read: {error.strerror or error}",
             where=Where(path=str(path)),
         ) from None
+    if len(data) > MAX_SCORE_BYTES:
+        raise InputError(
+            "file.size",
+            f"the file has more than {MAX_SCORE_BYTES:,} bytes, the limit for a score",
+            where=Where(path=str(path)),
+        )
+    return data
 
 
 def read_score_file(path: Path) -> ScoreFile:
@@ -52,16 +67,23 @@ def write_atomically(path: Path, data: bytes) -> bool:
     """Write a file so that at any moment either the old or the new one is there.
 
     Links are followed, the mode is kept, and a file that would not change is not touched;
-    returns whether it was written. `-` is standard output. Raises InputError with the
-    reason.
+    returns whether it was written. `-` is standard output, and what is no ordinary file, as
+    a device, is written into. Raises InputError with the reason, also where a file is marked
+    read-only.
     """
     if str(path) == STANDARD_STREAM:
         sys.stdout.buffer.write(data)
         return True
     target = Path(os.path.realpath(path))
     try:
-        if target.is_file() and target.read_bytes() == data:
-            return False
+        if target.exists() and not target.is_file():
+            target.write_bytes(data)
+            return True
+        if target.exists():
+            if target.read_bytes() == data:
+                return False
+            if not os.access(target, os.W_OK):
+                raise PermissionError(errno.EACCES, "the file is marked read-only")
         _replace(target, data)
     except OSError as error:
         raise InputError(
@@ -73,7 +95,7 @@ def write_atomically(path: Path, data: bytes) -> bool:
 
 
 def _replace(target: Path, data: bytes) -> None:
-    handle, name = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+    handle, name = tempfile.mkstemp(dir=target.parent, prefix=_UNFINISHED)
     temporary = Path(name)
     try:
         with os.fdopen(handle, "wb") as stream:

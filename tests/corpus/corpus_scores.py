@@ -33,7 +33,7 @@ ADDRESSES = 12
 """Places tried in one score, half of them rests where there are as many."""
 LARGEST_FOR_MUSIC21 = 300_000 if WHOLE else 60_000
 """Bytes of a score that music21 is asked about: it takes about a second for 50 kB."""
-EVERY_FOR_MUSIC21 = 3 if WHOLE else 4
+EVERY_FOR_MUSIC21 = 3 if WHOLE else 2
 """One of so many scores is read by music21 too."""
 NAMES = ("heron", "egret", "crane")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
@@ -58,13 +59,16 @@ class DynamicLine:
         return self.points[index].level if index >= 0 else None
 
     def dynamic(self, onset_quarters: Fraction) -> Dynamic | None:
-        """Return the nearest mark at a moment, accents included; None where it is unknown."""
+        """Return the nearest mark at a moment, accents included; None where it is unknown.
+
+        Halfway between two marks it is the softer.
+        """
         level = self.level(onset_quarters)
         if level is None:
             return None
         if onset_quarters in self.accents:
             level += ACCENT_LEVELS
-        return SCALE[min(len(SCALE) - 1, max(0, round(level)))]
+        return SCALE[min(len(SCALE) - 1, max(0, math.ceil(level - Fraction(1, 2))))]
 
 
 @dataclass(frozen=True)

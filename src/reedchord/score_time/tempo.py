@@ -11,11 +11,14 @@ from functools import cached_property
 from itertools import accumulate
 
 from reedchord.numbers_as_text import decimal_text
-from reedchord.score_time.tempo_marks import TempoMark, Trust, is_return, tempo_marks
+from reedchord.score_time.tempo_marks import TempoMark, Trust, tempo_marks, way_of
 from reedchord.score_time.whole_score import WholeScore
 
 ASSUMED_QUARTERS_PER_MINUTE = Fraction(120)
 """MusicXML has no tempo of its own; this is what MIDI files assume (SMF 1.0)."""
+
+LONGEST_CHANGE_QUARTERS = 32
+"""A tempo further on than this is no goal of a rit. or accel. (an assumption)."""
 
 SECONDS_PER_MINUTE = 60
 
@@ -120,33 +123,27 @@ def _with_changes(
     stretches: list[Stretch], marks: Sequence[TempoMark], assumptions: list[str]
 ) -> list[Stretch]:
     """Let the tempo go over to the next mark where words such as rit. stand before it."""
-    words = [mark for mark in marks if mark.trust is Trust.WORDS]
-    for mark in words:
-        if is_return(mark):
+    for mark in marks:
+        way = way_of(mark) if mark.trust is Trust.WORDS else 0
+        if not way:
             continue
-        end = _end_of_change(mark, stretches, words)
         index = max(i for i, s in enumerate(stretches) if s.start_quarters <= mark.onset_quarters)
-        following = stretches[index + 1] if index + 1 < len(stretches) else None
-        if following is None or end < following.start_quarters:
+        goal = _goal(mark, way, stretches[index], stretches[index + 1 : index + 2])
+        if goal is None:
             assumptions.append(f"{mark.words!r} leads to no marked tempo: the tempo is kept")
-            continue
-        if following.tempo == stretches[index].tempo:
-            assumptions.append(f"{mark.words!r} leads back to the same tempo: it is kept")
-            continue
-        if stretches[index].tempo_at_end is not None:
-            continue
-        _change(stretches, index, mark.onset_quarters, following.tempo)
-        assumptions.append(f"{mark.words!r} changes the tempo evenly until the next mark")
+        elif stretches[index].tempo_at_end is None:
+            _change(stretches, index, mark.onset_quarters, goal)
+            assumptions.append(f"{mark.words!r} changes the tempo evenly until the next mark")
     return stretches
 
 
-def _end_of_change(
-    mark: TempoMark, stretches: Sequence[Stretch], words: Sequence[TempoMark]
-) -> Fraction:
-    """Return where a change ends: at the next tempo, or where words call the old one back."""
-    later = [s.start_quarters for s in stretches if s.start_quarters > mark.onset_quarters]
-    later += [w.onset_quarters for w in words if w.onset_quarters > mark.onset_quarters]
-    return min(later, default=mark.onset_quarters)
+def _goal(mark: TempoMark, way: int, now: Stretch, following: Sequence[Stretch]) -> Fraction | None:
+    """Return the next tempo where it is near enough and lies the way that the words say."""
+    for after in following:
+        is_near = after.start_quarters - mark.onset_quarters <= LONGEST_CHANGE_QUARTERS
+        if is_near and (after.tempo - now.tempo) * way > 0:
+            return after.tempo
+    return None
 
 
 def _change(stretches: list[Stretch], index: int, start: Fraction, tempo: Fraction) -> None:

@@ -41,12 +41,14 @@ class TempoMark:
     words: str = ""
 
 
-_CHANGING = re.compile(
-    r"\b(?:rit(?:ard(?:ando)?|enuto)?|rall(?:entando)?|accel(?:erando)?|string(?:endo)?"
-    r"|allargando|slargando|smorzando|morendo|calando|slowing|slower|faster)\b",
+_SLOWING = re.compile(
+    r"\b(?:rit(?:ard(?:ando)?|enuto)?|rall(?:entando)?|allargando|slargando|smorzando|morendo"
+    r"|calando|slowing|slower)\b",
     re.IGNORECASE,
 )
-_A_TEMPO = re.compile(r"\ba tempo\b|\btempo (?:primo|i\b|1)", re.IGNORECASE)
+_HURRYING = re.compile(
+    r"\b(?:accel(?:erando)?|string(?:endo)?|affrettando|hurrying|faster)\b", re.IGNORECASE
+)
 MOST_DOTS = 4
 _FIRST_NUMBER = re.compile(r"\d+(?:[.,]\d+)?")
 
@@ -74,9 +76,11 @@ def _trust_then_text(mark: TempoMark) -> tuple[int, str]:
     return mark.trust, f"{mark.quarters_per_minute} {mark.ratio} {mark.words}"
 
 
-def is_return(mark: TempoMark) -> bool:
-    """Whether words ask for the tempo from before a change."""
-    return _A_TEMPO.search(mark.words) is not None
+def way_of(mark: TempoMark) -> int:
+    """Return 1 where words ask for a faster tempo, -1 for a slower one, else 0."""
+    if _SLOWING.search(mark.words):
+        return -1
+    return int(_HURRYING.search(mark.words) is not None)
 
 
 def _marks(element: _Element, onset: Fraction) -> Iterator[TempoMark]:
@@ -87,7 +91,7 @@ def _marks(element: _Element, onset: Fraction) -> Iterator[TempoMark]:
     for metronome in element.iterfind("direction-type/metronome"):
         yield from _metronome(metronome, onset)
     text = " ".join(words.text or "" for words in element.iterfind("direction-type/words"))
-    if _CHANGING.search(text) or _A_TEMPO.search(text):
+    if _SLOWING.search(text) or _HURRYING.search(text):
         yield TempoMark(onset, Trust.WORDS, words=" ".join(text.split())[:80])
 
 

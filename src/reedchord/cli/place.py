@@ -55,6 +55,9 @@ def place_command(
     marking: Annotated[
         str | None, Option(help="Tones that stand back: grey, diamond or none.")
     ] = None,
+    convert: Annotated[
+        bool, Option("--convert", help="Read MEI, ABC, Humdrum or MIDI through music21 first.")
+    ] = False,
     out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
     in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
     diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
@@ -99,6 +102,7 @@ def place_command(
         },
         target=chosen_target(score, out, in_place=in_place, others=(collection, plan)),
         writes=not (diff or dry_run),
+        convert=convert,
     )
     file, placed = read_request(request)
     for sentence in (*file.notes, *placed.warnings):

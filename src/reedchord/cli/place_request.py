@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
+from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.written_score import refuse_no_output
 from reedchord.collection_cache import cached_collection
 from reedchord.data_text import DataText
@@ -18,7 +19,6 @@ from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import Placement, Plan, read_plan
 from reedchord.placement.record import recorded_style
 from reedchord.placement.style import Style
-from reedchord.score_files import read_score_file
 from reedchord.validation import validated
 
 _M = TypeVar("_M", bound=BaseModel)
@@ -35,6 +35,7 @@ class PlaceRequest:
     style: Mapping[str, str | None]
     target: Path | None
     writes: bool
+    convert: bool = False
 
 
 def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
@@ -50,7 +51,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
             "place.no-collection", "no collection is named", hint="Give it: --collection FILE."
         )
     collection = cached_collection(folder)
-    file = read_score_file(request.score)
+    file = read_or_convert(request.score, request.target, convert=request.convert)
     try:
         held = None if request.plan else recorded_style(file.data)
         style = _style(request.style, plan.style, held)

@@ -90,7 +90,11 @@ class NoteText:
 
 
 def pruned(text: str, node: Node, is_unwanted: Callable[[Node], bool]) -> str | None:
-    """Return an element without its unwanted descendants, None where nothing is left of it."""
+    """Return an element without its unwanted descendants, None where nothing is left of it.
+
+    The white space before one goes with it, but not where it then stands before the end tag:
+    there it was before the descendant came.
+    """
     if is_unwanted(node):
         return None
     if not node.children:
@@ -100,7 +104,7 @@ def pruned(text: str, node: Node, is_unwanted: Callable[[Node], bool]) -> str | 
     for child in node.children:
         gap = text[end : child.start]
         kept = pruned(text, child, is_unwanted)
-        if kept is None:
+        if kept is None and child.end != node.close_start:
             gap = gap[: len(gap) - len(space_before(gap, len(gap)))]
         out += gap + (kept or "")
         is_empty = is_empty and kept is None

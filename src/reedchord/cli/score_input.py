@@ -1,0 +1,44 @@
+"""The score that a command reads: MusicXML, or, where that is asked for, converted to it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.musicxml.container import ScoreFile
+from reedchord.score_files import STANDARD_STREAM, read_score_file
+
+MUSICXML_SUFFIXES = (".musicxml", ".xml", ".mxl")
+
+
+def read_or_convert(score: Path, target: Path | None, *, convert: bool) -> ScoreFile:
+    """Read a score file; one in another format is converted, or refused with that offer.
+
+    Raises InputError, or RequestError where a converted score would be written under a name
+    that is not MusicXML's.
+    """
+    from reedchord.conversion import converted, foreign_format, not_musicxml
+
+    file = read_score_file(score)
+    form = foreign_format(file.data)
+    if form is None:
+        return file
+    try:
+        if not convert:
+            raise not_musicxml(form)
+        _refuse_other_suffix(target)
+        document, told = converted(file.data, form)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    return ScoreFile(document, None, (*file.notes, told))
+
+
+def _refuse_other_suffix(target: Path | None) -> None:
+    if target is None or str(target) == STANDARD_STREAM:
+        return
+    if target.suffix.casefold() not in MUSICXML_SUFFIXES:
+        raise RequestError(
+            "convert.output",
+            f"a converted score is MusicXML and cannot be written to {target}",
+            hint=f"Name an output that ends in {', '.join(MUSICXML_SUFFIXES)}.",
+        )

@@ -92,7 +92,8 @@ def chain(
     sonority is not in the collection, and where there is too much to weigh.
     """
     _check_names(collection, request)
-    offers = Offers(collection, {name for name, _ in request.forbidden})
+    forbidden = {name for name, _ in request.forbidden}
+    offers = Offers(collection, forbidden, len(request.wishes))
     connections = Connections(collection)
     solved: list[_Solved] = []
     errors: list[NoChainError] = []

@@ -38,8 +38,9 @@ class Offer:
 class Offers:
     """Looks up what fits a wish; rows repeat themselves, so answers are kept."""
 
-    def __init__(self, collection: Collection, forbidden: Ids[str]) -> None:
+    def __init__(self, collection: Collection, forbidden: Ids[str], searches: int) -> None:
         self._collection = collection
+        self._searches = searches
         self._forbidden = frozenset(forbidden)
         self._known: dict[tuple[Wish, int], Offer] = {}
 
@@ -54,7 +55,7 @@ class Offers:
 
     def _look_up(self, wish: Wish, width: int) -> Offer:
         most = width + len(self._forbidden)
-        found = find(self._collection, wish, most=most)
+        found = find(self._collection, wish, most=most, searches=self._searches)
         allowed = [one for one in found.fitting if one.sonority.id not in self._forbidden]
         whole = found.fitting_count <= most and len(allowed) <= width
         nearest = [one for one in found.ruled_out if one.sonority.id not in self._forbidden]

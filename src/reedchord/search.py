@@ -35,17 +35,20 @@ class Found:
     complete: int
 
 
-def find(collection: Collection, wish: Wish, *, most: int | None = None) -> Found:
+def find(
+    collection: Collection, wish: Wish, *, most: int | None = None, searches: int = 1
+) -> Found:
     """Rank the sonorities of a collection by what a wish costs with them.
 
     With `most`, only so many of the best are judged with their reasons, which is fast in
-    large collections. Raises RequestError where nothing is wished, and where the wish connects
+    large collections; `searches` tells how many the collection is in for, so that it can be
+    made ready for them. Raises RequestError where nothing is wished, and where the wish connects
     to a sonority that is not in the collection.
     """
     if wish.is_empty:
         raise RequestError("find.nothing", "nothing is wished", hint="Say what should sound.")
     search = search_in(collection, wish)
-    if most is not None and len(collection) >= MANY:
+    if most is not None and len(collection) * searches >= MANY:
         from reedchord.array_search import best_rows, is_on_grid
         from reedchord.tone_table import tone_table
 

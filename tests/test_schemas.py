@@ -45,7 +45,7 @@ def test_a_schema_keeps_to_the_standard_and_has_a_name_that_never_moves(name):
 @pytest.mark.parametrize("name", SCHEMAS)
 def test_every_field_has_a_sentence(name):
     schema = SCHEMAS[name]
-    for record in (schema, *schema["$defs"].values()):
+    for record in (schema, *schema.get("$defs", {}).values()):
         for field in record.get("properties", {}).values():
             assert field["description"].endswith((".", "`."))
 

@@ -34,6 +34,7 @@ def card_text(
         ("Evidence", evidence_words(sonority)),
         ("Source", source_words(sonority)),
         ("Carried", f"from {sonority.carried_from}" if sonority.carried_from else ""),
+        ("Same keys", ", ".join(sonority.same_fingering_as)),
         *(("Warning", sentence) for sentence in warnings(sonority)),
         *(("" if index else "Caution", sentence) for index, sentence in enumerate(CAUTIONS)),
     ]

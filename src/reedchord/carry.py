@@ -89,6 +89,7 @@ def _on(sonority: Sonority, to: Saxophone, taken: Container[str]) -> Sonority:
             "source": _source(sonority),
             "set_up": None,
             "carried_from": origin,
+            "same_fingering_as": (),
         }
     )
 

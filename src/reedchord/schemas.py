@@ -12,11 +12,13 @@ from typing import Any, get_args
 
 from reedchord.chain_file import WishesFile
 from reedchord.collection_file import CollectionFile
+from reedchord.exchange.csv_mapping import MappingFile
 from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
 
 _FORMATS: dict[str, type[Record]] = {
     "collection": CollectionFile,
+    "mapping": MappingFile,
     "plan": PlanFile,
     "wishes": WishesFile,
 }

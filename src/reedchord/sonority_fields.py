@@ -231,6 +231,8 @@ class SonorityFields(Record):
     """Player, instrument, mouthpiece and reed that it was tried or measured on."""
     carried_from: Key | None = None
     """Id of the record that this one was carried from."""
+    same_fingering_as: Rows[Key] = ()
+    """Ids of records of other sources that have the same fingering on the same saxophone."""
 
     @property
     def numbers(self) -> range:

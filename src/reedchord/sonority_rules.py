@@ -243,6 +243,11 @@ def _others_are_others(sonority: SonorityFields) -> Iterator[Contradiction]:
     if sonority.carried_from == sonority.id:
         message = "the sonority is carried from itself"
         yield _broken(("carried_from",), "carried-from.self", message)
+    for index, other in enumerate(sonority.same_fingering_as):
+        if other == sonority.id or other in sonority.same_fingering_as[:index]:
+            where = "itself" if other == sonority.id else "twice"
+            message = f"the sonority names {other!r} {where} for the same fingering"
+            yield _broken(("same_fingering_as", index), "same-fingering.twice", message)
 
 
 _RULES = (

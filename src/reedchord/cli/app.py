@@ -17,8 +17,10 @@ from reedchord.cli.chain import chain_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.diagram import diagram_command
+from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
 from reedchord.cli.footnotes import footnotes_command
+from reedchord.cli.import_collection import import_command
 from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
@@ -61,6 +63,8 @@ app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
+collections.command("import")(import_command)
+collections.command("export")(export_command)
 
 
 def _print_version(*, wanted: bool) -> None:

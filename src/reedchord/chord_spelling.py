@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import STEPS, Pitch
@@ -54,6 +55,11 @@ def spelled(pitches: Sequence[Pitch], grid: Grid) -> tuple[SpelledTone, ...]:
     leaves the fewest cents over, keeps most letters and has the plainest
     accidentals; where none exists, the plainest of all.
     """
+    return _spelled(tuple(pitches), grid)
+
+
+@lru_cache(maxsize=1024)
+def _spelled(pitches: tuple[Pitch, ...], grid: Grid) -> tuple[SpelledTone, ...]:
     # Costs add up tone by tone, so of all ways to one spelling the cheapest is enough.
     ways = [_Way()]
     for pitch in pitches:

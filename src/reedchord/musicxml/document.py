@@ -80,8 +80,10 @@ class Part:
 
         Raises RequestError with the bars that exist, also where a label is not unique.
         """
+        counted = address[1:]
         if address.startswith("@"):
-            found = [bar for bar in self.bars if str(bar.index + 1) == address[1:]]
+            index = int(counted) - 1 if re.fullmatch("[1-9][0-9]{0,6}", counted) else len(self.bars)
+            found = list(self.bars[index : index + 1])
         else:
             found = [bar for bar in self.bars if bar.label == address]
         if len(found) == 1:

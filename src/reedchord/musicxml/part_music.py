@@ -85,7 +85,7 @@ class PartMusic:
         """The bars of every multi-bar rest, by the index of each bar that it covers."""
         covered: dict[int, range] = {}
         for bar in self.part.bars:
-            for rest in bar.element.iterfind("attributes/measure-style/multiple-rest"):
+            for rest in bar.element.iter("multiple-rest"):
                 if bar.index in covered:
                     continue
                 digits = (rest.text or "").strip()

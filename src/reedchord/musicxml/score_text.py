@@ -38,6 +38,10 @@ _LOOKS_LIKE = (
     (b"{", "JSON"),
     (b"[", "JSON"),
 )
+_ONE_TO_ONE = frozenset({"ascii", "iso8859-1", "utf-8", "utf-16-be", "utf-16-le"})
+"""Encodings in which no two rows of bytes that Python decodes are the same text."""
+_LINE_END_SAMPLE = 100_000
+"""Characters in which the line ends of a document show."""
 _LINE_END = re.compile(r"\r\n?|\n")
 _LINE_FEED = re.compile(r"(?<!\r)\n")
 
@@ -74,7 +78,8 @@ class ScoreText:
     @cached_property
     def _has_line_feeds(self) -> bool:
         """Whether a line may end in a line feed alone."""
-        return self.newline == "\n" or self.text.count("\n") > self.text.count("\r\n")
+        sample = self.text[:_LINE_END_SAMPLE]
+        return self.newline == "\n" or sample.count("\n") > sample.count("\r\n")
 
     @property
     def newline(self) -> str:
@@ -101,14 +106,18 @@ def read_score_text(data: bytes) -> ScoreText:
     score = ScoreText(_decoded(data, encoding, bom), encoding, bom)
     if not score.text or score.text.isspace():
         raise InputError("xml.empty", "the file is empty")
-    encoded = score.text.encode(encoding)
-    if len(bom) + len(encoded) != len(data) or not data.endswith(encoded):
+    if encoding not in _ONE_TO_ONE and not _gives_back(score, data):
         raise InputError(
             "xml.encoding",
             f"the encoding {encoding} does not give back the same bytes after reading",
             hint="Save the score as UTF-8.",
         )
     return score
+
+
+def _gives_back(score: ScoreText, data: bytes) -> bool:
+    encoded = score.text.encode(score.encoding)
+    return len(score.bom) + len(encoded) == len(data) and data.endswith(encoded)
 
 
 def line_and_column(text: str, offset: int) -> tuple[int, int]:

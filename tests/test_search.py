@@ -184,7 +184,8 @@ def test_one_wish_at_a_time(wishes, names):
 def test_connections_are_documented_first_and_computed_else():
     found = _find(connects_to="heron")
     notes = {one.sonority.id: one.notes[-1].words for one in found.fitting}
-    assert notes["stork"] == "documented neighbour of heron"
+    assert notes["stork"] == "documented neighbour of heron (embouchure)"
+    assert _names(found.fitting) == ["stork", "egret"]
     assert notes["egret"].startswith("computed change from heron: easy (5), one finger: right")
     assert _reasons(found, "tern") == [("connects to", "it is for tenor, heron for alto")]
     hard = find(BIRDS, Wish(connects_to="egret"))

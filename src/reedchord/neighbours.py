@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from reedchord.collection import Collection
@@ -115,6 +115,11 @@ def _documented(
     return DocumentedNeighbour(near, other, statements, change)
 
 
+def best_reason(statements: Iterable[Statement]) -> Closeness:
+    """Return the reason that makes a neighbour nearest: both, else the fingers."""
+    return min((said.because for said in statements), key=_BOTH_FIRST.index)
+
+
 def _documented_order(near: DocumentedNeighbour) -> tuple[int, float, str]:
-    reason = min(_BOTH_FIRST.index(statement.because) for statement in near.statements)
+    reason = _BOTH_FIRST.index(best_reason(near.statements))
     return reason, near.change.score if near.change else float("inf"), near.id

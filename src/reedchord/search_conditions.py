@@ -2,22 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, product
 
 from reedchord.collection import Collection
+from reedchord.connection import POINTS_OF_DOCUMENTED, POINTS_OF_UNKNOWN_EMBOUCHURE
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
 from reedchord.fingering_change import change_difficulty
-from reedchord.neighbours import statements_about
+from reedchord.neighbours import best_reason, statements_about
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch, signed_cents_text
 from reedchord.rhythm import Rate
 from reedchord.search_wish import Wish, deviation_cents
 from reedchord.sonority import Sonority
-from reedchord.sonority_fields import Articulation, Evidence, Limit, Presence, Tone
+from reedchord.sonority_fields import Articulation, Closeness, Evidence, Limit, Presence, Tone
 
 COST_OF_UNKNOWN = 30
 """What it costs where nobody has said whether a wish is met."""
@@ -54,14 +55,14 @@ class Search:
     wish: Wish
     home: Sonority | None
     """The sonority to connect to."""
-    documented: frozenset[str]
-    """Ids that records name as its neighbours, in either direction."""
+    documented: Mapping[str, Closeness]
+    """Ids that records name as its neighbours, in either direction, each with the best reason."""
 
 
 def search_in(collection: Collection, wish: Wish) -> Search:
     """Return the search; raises RequestError where the sonority to connect to is not there."""
     if wish.connects_to is None:
-        return Search(wish, None, frozenset())
+        return Search(wish, None, {})
     home = collection[wish.connects_to]
     if wish.saxophones and home.saxophone not in wish.saxophones:
         raise RequestError(
@@ -69,7 +70,8 @@ def search_in(collection: Collection, wish: Wish) -> Search:
             f"{home.id} is for {home.saxophone.name}: nothing for another saxophone connects to it",
             hint=f"Wish for --saxophone {home.saxophone.name}, or for no connection.",
         )
-    return Search(wish, home, frozenset(statements_about(home, collection)))
+    said = statements_about(home, collection)
+    return Search(wish, home, {near: best_reason(lines) for near, lines in said.items()})
 
 
 _PROMINENCE = tuple(Presence)
@@ -248,12 +250,14 @@ def connection(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iter
         words = f"it is for {sonority.saxophone.name}, {home.id} for {home.saxophone.name}"
         yield Verdict("connects to", words, rules_out=True)
     elif sonority.id in search.documented:
-        yield Verdict("connects to", f"documented neighbour of {home.id}")
+        because = search.documented[sonority.id]
+        words = f"documented neighbour of {home.id} ({because})"
+        yield Verdict("connects to", words, cost=POINTS_OF_DOCUMENTED[because])
     else:
         change = change_difficulty(home.fingering, sonority.fingering)
-        hard = change.grade == "hard"
+        hard, cost = change.grade == "hard", change.score + POINTS_OF_UNKNOWN_EMBOUCHURE
         words = f"computed change from {home.id}: {change.grade} ({change.score}), {change.words}"
-        yield Verdict("connects to", words, rules_out=hard, cost=change.score)
+        yield Verdict("connects to", words, rules_out=hard, cost=cost)
 
 
 _RULES: tuple[Rule, ...] = (

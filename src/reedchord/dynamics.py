@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 from reedchord.errors import InputError
 
@@ -81,3 +82,36 @@ def parse_dynamic_range(text: str) -> DynamicRange:
     if len(ends) > 2 or (len(ends) == 2 and not all(ends)):
         raise InputError("dynamics.range", f"{text!r} is no range of dynamics", hint="Write p-f.")
     return DynamicRange(parse_dynamic(ends[0]), parse_dynamic(ends[-1]))
+
+
+@dataclass(frozen=True)
+class DynamicCourse:
+    """Marks one after the other, with a hairpin from each to the next."""
+
+    marks: tuple[Dynamic, ...]
+
+    def __str__(self) -> str:
+        text = str(self.marks[0])
+        for before, mark in pairwise(self.marks):
+            text += f" {'<' if before.level < mark.level else '>'} {mark}"
+        return text
+
+
+_HAIRPIN = re.compile(r"\s*([<>])\s*|\s+to\s+")
+
+
+def parse_dynamic_course(text: str) -> DynamicCourse:
+    """Read `mf`, `pp < f`, `pp < f > pp` or `pp to f`; raises InputError for anything else."""
+    first, *rest = _HAIRPIN.split(text.strip())
+    marks = [parse_dynamic(first or "")]
+    for sign, name in zip(rest[::2], rest[1::2], strict=True):
+        mark = parse_dynamic(name or "")
+        louder = mark.level > marks[-1].level
+        if mark is marks[-1] or (sign and louder != (sign == "<")):
+            raise InputError(
+                "dynamics.course",
+                f"{text!r} does not lead from {marks[-1]} to {mark}",
+                hint="Write < towards a louder mark and > towards a softer one: pp < f > pp.",
+            )
+        marks.append(mark)
+    return DynamicCourse(tuple(marks))

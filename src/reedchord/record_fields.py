@@ -16,7 +16,12 @@ from pydantic import (
 )
 from pydantic_core import PydanticCustomError, PydanticKnownError
 
-from reedchord.dynamics import DynamicRange, parse_dynamic_range
+from reedchord.dynamics import (
+    DynamicCourse,
+    DynamicRange,
+    parse_dynamic_course,
+    parse_dynamic_range,
+)
 from reedchord.errors import InputError, ReedchordError
 from reedchord.fingering import Fingering
 from reedchord.fingering_text import parse_fingering
@@ -100,6 +105,12 @@ SaxophoneField = Annotated[
     _schema("A member of the family.", enum=list(FAMILY)),
 ]
 
+DynamicCourseField = Annotated[
+    DynamicCourse,
+    _read_as(DynamicCourse, parse_dynamic_course),
+    _AS_TEXT,
+    _schema("Marks with hairpins between them, or one mark.", "mf", "pp < f", "pp < f > pp"),
+]
 LengthField = Annotated[
     Length,
     _read_as(Length, parse_length),

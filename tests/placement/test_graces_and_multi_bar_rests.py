@@ -121,3 +121,9 @@ def test_attributes_of_other_kinds_stay():
     result = placed(data, at(2))  # the bar that begins the rest of bars 2 to 4
     assert result.after.count(KEY) == 2
     assert multi_rests(result.data) == {"3": "2"}
+
+
+def test_a_grace_chord_is_found_and_taken_out_of_an_edited_score():
+    edited = placed(GRACES, at(1, 2, grace=2), at(1, 3)).data.replace(b"<step>C<", b"<step>A<", 1)
+    taken = strip(edited)
+    assert taken.data == GRACES.replace(b"<step>C<", b"<step>A<", 1)

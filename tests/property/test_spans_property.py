@@ -99,8 +99,7 @@ def ends(data):
 def test_a_length_is_placed_whole_or_refused(data, wishes):
     try:
         result = place(data, wishes, COLLECTION)
-    except ReedchordError as refused:
-        assert str(refused)
+    except ReedchordError:
         return
     assert ends(result.data) == ends(data)
     assert strip(result.data).data == data

@@ -41,6 +41,24 @@ def place_command(
     tones: Annotated[
         str | None, Option(help="Only these tones, by number or pitch: 1,3 or F#4,G5.")
     ] = None,
+    build_up: Annotated[
+        bool, Option("--build-up", help="Tones enter one by one, in the record's order.")
+    ] = False,
+    fade: Annotated[
+        bool, Option("--fade", help="Tones leave one by one, the last to enter first.")
+    ] = False,
+    bring_out: Annotated[
+        bool, Option("--bring-out", help="The emphasised tone, then all, then it again.")
+    ] = False,
+    order: Annotated[
+        str | None, Option(help="Order in which tones enter, by number or pitch: 2,1,3.")
+    ] = None,
+    steps: Annotated[
+        str | None, Option(help="How long each step lasts: quarter,quarter; the whole as left.")
+    ] = None,
+    dynamics: Annotated[
+        str | None, Option(help="Marks with hairpins: mf, 'pp < f' or 'pp < f > pp'.")
+    ] = None,
     manner: Annotated[str | None, Option(help="ordinary, slap or 'very soft'.")] = None,
     saxophone: Annotated[
         str | None, Option(help="The part's saxophone, where the score does not tell.")
@@ -88,7 +106,13 @@ def place_command(
             "grace": grace,
             "lasting": lasting,
             "emphasised": emphasised,
-            "tones": None if tones is None else [tone.strip() for tone in tones.split(",")],
+            "tones": _listed(tones),
+            "build_up": build_up or None,
+            "fade": fade or None,
+            "bring_out": bring_out or None,
+            "order": _listed(order),
+            "steps": _listed(steps),
+            "dynamics": dynamics,
             "manner": manner,
             "saxophone": saxophone,
             "carry": carry or None,
@@ -111,3 +135,7 @@ def place_command(
         output.say(sentence)
     target = request.target if request.writes else None
     show_or_write(placed, file, score, target, diff=diff)
+
+
+def _listed(text: str | None) -> list[str] | None:
+    return None if text is None else [entry.strip() for entry in text.split(",")]

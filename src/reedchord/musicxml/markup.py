@@ -67,6 +67,16 @@ def direction(mark: str, *, voice: str | None, staff: str | None, below: bool = 
     )
 
 
+def dynamics(mark: str) -> str:
+    """Return a `<dynamics>` with one mark, such as mf."""
+    return element("dynamics", element(mark))
+
+
+def wedge(kind: str) -> str:
+    """Return a `<wedge>`: crescendo, diminuendo or stop."""
+    return element("wedge", type=kind)
+
+
 def fingering(text: str) -> str:
     """Return a `<fingering>`, one for a whole chord."""
     return leaf("fingering", text, placement="above")

@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from reedchord.chord_spelling import SpelledTone, spelled
+from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
+from reedchord.musicxml import markup
 from reedchord.musicxml.chord_parts import GREY, ChordNote, Hung, Notehead
 from reedchord.pitch import Pitch
 from reedchord.placement.plan import Placement
@@ -68,14 +70,15 @@ def appearance(
     style: Style,
     label: str,
     *,
+    course: str,
     is_first: bool,
     cents_as_words: bool,
 ) -> Appearance:
-    """Return how a sonority looks, ids and ties aside."""
+    """Return how a sonority looks, ids and ties aside; `course` names a build-up and the like."""
     cents: tuple[str, ...] = ()
     if _is_shown(style.cents, is_first=is_first):
         cents = tuple(tone.cents_label for tone in reversed(sounding.tones))
-    words = [label if placement.manner is Manner.ORDINARY else f"{label} {placement.manner}"]
+    words = [_label_words(label, placement.manner, course)]
     if _is_shown(style.source, is_first=is_first):
         words += _brief_source(sonority)
     if cents_as_words:
@@ -85,13 +88,30 @@ def appearance(
         tuple(_chord_notes(sounding, style.marking)),
         Hung(
             words="\n".join(words),
+            footnote=footnote(label, sonority),
             fingering=sonority.fingering.short() if shows_fingering else None,
         ),
-        Hung(
-            footnote=footnote(label, sonority),
-            cents_lines=() if cents_as_words else cents,
-        ),
+        Hung(cents_lines=() if cents_as_words else cents),
     )
+
+
+def dynamic_directions(marks: Sequence[tuple[int, Dynamic]]) -> dict[int, tuple[str, ...]]:
+    """Return markup by step: dynamic marks, and hairpins from each to the next."""
+    directions: dict[int, tuple[str, ...]] = {}
+    for index, (step, mark) in enumerate(marks):
+        here = [markup.wedge("stop")] if index else []
+        here.append(markup.dynamics(str(mark)))
+        if index + 1 < len(marks):
+            grows = marks[index + 1][1].level > mark.level
+            here.append(markup.wedge("crescendo" if grows else "diminuendo"))
+        directions[step] = tuple(here)
+    return directions
+
+
+def _label_words(label: str, manner: Manner, course: str) -> str:
+    ways = [] if manner is Manner.ORDINARY else [str(manner)]
+    ways += [course] if course else []
+    return f"{label} {', '.join(ways)}".rstrip()
 
 
 def footnote(label: str, sonority: Sonority) -> str:

@@ -117,7 +117,7 @@ def _stands_for(
     Wishes that lead nowhere are told about later.
     """
     try:
-        target = targets.find(wish.placement)
+        target = targets.find_address(wish.placement)
         found = standing.get(target.key)
         if found is None or record is None:
             return None
@@ -131,7 +131,14 @@ def _stands_for(
 
 def _standing_at(found: Iterable[Found]) -> dict[TargetKey, Found]:
     return {
-        (one.music.part.id, index, event.onset_quarters, event.voice, event.staff, 0): one
+        (
+            one.music.part.id,
+            index,
+            event.onset_quarters,
+            event.voice,
+            event.staff,
+            one.row_now().wish.grace or 0,
+        ): one
         for one in found
         if one.music is not None
         for index, event in one.chain

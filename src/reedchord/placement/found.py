@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from reedchord.errors import Where
 from reedchord.musicxml.document import Part, Score
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import Event
+from reedchord.musicxml.timeline import BarTimeline, Event
 from reedchord.pitch import Pitch
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
 
@@ -78,15 +78,15 @@ class Found:
             return self.row
         index, event = self.chain[0]
         timeline = self.music.bar(index)
-        wish = self.row.wish.model_copy(
-            update={
-                "part": self.music.part.id,
-                "bar": f"@{index + 1}",
-                "beat": timeline.beat_at(event.onset_quarters),
-                "voice": event.voice,
-                "staff": event.staff,
-            }
-        )
+        address = {
+            "part": self.music.part.id,
+            "bar": f"@{index + 1}",
+            "beat": timeline.beat_at(event.onset_quarters),
+            "voice": event.voice,
+            "staff": event.staff,
+            "grace": _number_of_grace(timeline, event) if event.is_grace else None,
+        }
+        wish = self.row.wish.model_copy(update=address)
         there = {note.get("id") for _, link in self.chain for note in link.notes}
         update = {
             "wish": wish,
@@ -95,6 +95,18 @@ class Found:
             "ids": tuple(name for name in self.row.ids if name in there),
         }
         return self.row.model_copy(update=update)
+
+
+def _number_of_grace(timeline: BarTimeline, grace: Event) -> int:
+    """Return the number by which a placement names a grace note, 1 the first of its voice."""
+    mine = [
+        event
+        for event in timeline.graces
+        if (event.onset_quarters, event.voice, event.staff)
+        == (grace.onset_quarters, grace.voice, grace.staff)
+        and not event.is_cue
+    ]
+    return 1 + mine.index(grace)
 
 
 def find_placements(score: Score, record: ScoreRecord) -> tuple[Found, ...]:
@@ -131,7 +143,7 @@ class _Search:
     def __init__(self, score: Score, rows: Sequence[PlacedRecord]) -> None:
         self._music = {part.id: PartMusic(part) for part in score.parts}
         self._rows = list(rows)
-        self._taken: set[tuple[str, int, Fraction, str]] = set()
+        self._taken: set[tuple[str, int, int]] = set()
         wanted_ids = {name for row in rows for name in _telling_ids(row)}
         labels = {row.label for row in rows}
         self._ids: dict[str, tuple[Part, int, _Element]] = {}
@@ -184,7 +196,8 @@ class _Search:
             index = _bar_index(row)
             if music is None or index >= len(music.part.bars):
                 continue
-            for event in music.bar(index).events:
+            timeline = music.bar(index)
+            for event in (*timeline.events, *timeline.graces):
                 place = _Place(ToldBy.POSITION, music, index, event)
                 if self._key(place) not in self._taken and _stands_as_placed(row, place):
                     places[row.number] = self._claimed(place)
@@ -192,9 +205,10 @@ class _Search:
         return places
 
     def _place(self, told_by: ToldBy, part: Part, bar_index: int, note: _Element) -> _Place | None:
-        """Return where a note stands, None for a grace note and for what others have claimed."""
+        """Return where a note stands, None for what others have claimed."""
         music = self._music[part.id]
-        for event in music.bar(bar_index).events:
+        timeline = music.bar(bar_index)
+        for event in (*timeline.events, *timeline.graces):
             if any(one is note for one in event.notes):
                 place = _Place(told_by, music, bar_index, event)
                 return None if self._key(place) in self._taken else place
@@ -205,9 +219,8 @@ class _Search:
         return place
 
     @staticmethod
-    def _key(place: _Place) -> tuple[str, int, Fraction, str]:
-        event = place.event
-        return place.music.part.id, place.bar_index, event.onset_quarters, event.voice
+    def _key(place: _Place) -> tuple[str, int, int]:
+        return place.music.part.id, place.bar_index, place.event.children[0]
 
 
 def label_of(note: _Element) -> str:
@@ -248,17 +261,22 @@ def _stands_as_placed(row: PlacedRecord, place: _Place) -> bool:
     return (
         place.bar_index == _bar_index(row)
         and place.event.onset_quarters == Fraction(row.onset_quarters)
+        and place.event.is_grace == (row.wish.grace is not None)
         and place.event.is_pitched
-        and not _differing_pitches(row.pitches, place.event)
+        and not _differing_pitches(_wanted(row, 0), place.event)
     )
 
 
 def _found(row: PlacedRecord, place: _Place | None) -> Found:
     if place is None:
         return Found(row, State.MISSING)
-    chain = _chain(place, Fraction(row.duration_quarters))
+    chain = _chain(place, row)
     told = list(
-        dict.fromkeys(d for _, event in chain for d in _differing_pitches(row.pitches, event))
+        dict.fromkeys(
+            difference
+            for index, (_, event) in enumerate(chain)
+            for difference in _differing_pitches(_wanted(row, index), event)
+        )
     )
     length = sum((event.duration_quarters for _, event in chain), Fraction(0))
     if length != Fraction(row.duration_quarters):
@@ -267,13 +285,19 @@ def _found(row: PlacedRecord, place: _Place | None) -> Found:
     return Found(row, state, place.told_by, place.music, chain, tuple(told))
 
 
-def _chain(place: _Place, length: Fraction) -> Chain:
-    """Return a chord and what it is tied on to, until it lasts as long as it was placed."""
+def _wanted(row: PlacedRecord, index: int) -> Sequence[Pitch]:
+    """Return the pitches that a chord of a placement should have."""
+    return row.chords[min(index, len(row.chords) - 1)] if row.chords else row.pitches
+
+
+def _chain(place: _Place, row: PlacedRecord) -> Chain:
+    """Return a chord and what goes on from it, until it lasts as long as it was placed."""
+    length = Fraction(row.duration_quarters)
     chain = [(place.bar_index, place.event)]
     total = place.event.duration_quarters
     while total < length:
         following = place.music.next_in_voice(*chain[-1])
-        if following is None or not following[1].is_tied("stop"):
+        if following is None or not (row.chords or following[1].is_tied("stop")):
             break
         chain.append(following)
         total += following[1].duration_quarters

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from reedchord.musicxml.chord_parts import ChordNote, Hung, Link
@@ -17,18 +17,16 @@ class Voicing:
     """What one placement writes: its look, and which tones sound at each step of its course.
 
     `number` is the placement's, for ids; None where the score's version has none.
-    `keeps_ties` leaves ties that the score has as they are.
+    `keeps_ties` leaves ties that the score has as they are. In `whole_step` the sonority is
+    whole; `directions` are markup by the step before which they stand.
     """
 
     look: Appearance
     members: tuple[tuple[int, ...], ...]
     number: int | None
     keeps_ties: bool
-
-    @property
-    def whole_step(self) -> int:
-        """The step in which the sonority is whole first."""
-        return max(range(len(self.members)), key=lambda step: (len(self.members[step]), -step))
+    whole_step: int = 0
+    directions: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -91,12 +89,7 @@ def chords_of(owner: int, written: Sequence[WrittenRun]) -> list[WrittenChord]:
 def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:
     """Yield the chords of one placement in the order in which they sound."""
     sounding = [voicing.members[run.pieces[place].step] for run, place in places]
-    count = 0
-    whole = next(
-        index
-        for index, (run, place) in enumerate(places)
-        if run.pieces[place].step == voicing.whole_step
-    )
+    count, begun = 0, set[int]()
     for index, (run, place) in enumerate(places):
         piece = run.pieces[place]
         before = sounding[index - 1] if index else ()
@@ -110,11 +103,14 @@ def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link
             ties = ("stop",) * (member in before) + ("start",) * (member in after)
             note = voicing.look.notes[member]
             notes.append(replace(note, ties=ties, id=old or new if new else None))
-        hung = _hung(voicing.look, is_start=index == 0, is_whole=index == whole)
+        hung = _hung(voicing, piece.step) if piece.step not in begun else Hung()
+        begun.add(piece.step)
         yield Link(piece.quarters, piece.value, tuple(notes), hung, not voicing.keeps_ties)
 
 
-def _hung(look: Appearance, *, is_start: bool, is_whole: bool) -> Hung:
-    start = look.at_start if is_start else Hung()
-    whole = look.where_whole if is_whole else Hung()
-    return replace(start, footnote=whole.footnote, cents_lines=whole.cents_lines)
+def _hung(voicing: Voicing, step: int) -> Hung:
+    """Return what hangs on the first chord of a step."""
+    hung = voicing.look.at_start if step == 0 else Hung()
+    if step == voicing.whole_step:
+        hung = replace(hung, cents_lines=voicing.look.where_whole.cents_lines)
+    return replace(hung, directions=voicing.directions.get(step, ()))

@@ -15,7 +15,7 @@ from reedchord.placement.plan import Placement
 from reedchord.placement.record import ScoreRecord
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.wish import Wish, check_rhythm, check_tones, fitting
+from reedchord.placement.wish import Wish, check_tones, fitting
 from reedchord.placement.writing import Writing, write
 
 
@@ -136,7 +136,6 @@ def _targets(
             fitted = fitting(wish, target, warnings)
             _refuse_other_record(fitted, settled)
             check_tones(fitted, target, style)
-            check_rhythm(target)
             _tell_replaced(kept.get(target.key), fitted, target, warnings)
             new[target.key] = fitted, target
         except ReedchordError as error:

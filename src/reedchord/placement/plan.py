@@ -12,7 +12,14 @@ from pydantic import BeforeValidator, Field, WithJsonSchema
 from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.placement.style import Manner, Style
-from reedchord.record_fields import LastingField, Record, SaxophoneField, ToneReferenceField
+from reedchord.record_fields import (
+    DynamicCourseField,
+    LastingField,
+    LengthField,
+    Record,
+    SaxophoneField,
+    ToneReferenceField,
+)
 from reedchord.source import Key, Text
 from reedchord.validation import validated
 
@@ -56,12 +63,34 @@ class Placement(Record):
     """Only these tones, by number or pitch; all where it is left out."""
     emphasised: ToneReferenceField | None = None
     """Tone to bring out instead of the record's."""
+    build_up: bool = False
+    """Whether its tones enter one after the other, in the record's order or the given one."""
+    fade: bool = False
+    """Whether its tones leave one after the other, the last to enter first."""
+    bring_out: bool = False
+    """Whether the emphasised tone sounds alone, then the whole, then it alone again."""
+    order: Annotated[tuple[ToneReferenceField, ...] | None, Field(strict=False)] = None
+    """The order in which tones enter, by number or pitch, instead of the record's."""
+    steps: Annotated[tuple[LengthField, ...] | None, Field(strict=False)] = None
+    """How long each step of the course lasts; that of the whole chord may be left out."""
+    dynamics: DynamicCourseField | None = None
+    """Marks with hairpins: at its beginning, where it is whole, and at its last step."""
     manner: Annotated[Manner, Field(strict=False)] = Manner.ORDINARY
     """How it is played."""
     saxophone: SaxophoneField | None = None
     """The part's saxophone, where the score does not tell it."""
     carry: bool = False
     """Whether a sonority of another saxophone may be carried to the part's."""
+
+    @property
+    def unfolding(self) -> tuple[tuple[str, bool], ...]:
+        """The ways in which tones may come and go, and whether each is asked for."""
+        return ("build up", self.build_up), ("fade", self.fade), ("bring out", self.bring_out)
+
+    @property
+    def unfolds(self) -> bool:
+        """Whether its tones come or go one after the other."""
+        return any(is_asked for _, is_asked in self.unfolding)
 
 
 class PlanFile(Record):

@@ -66,8 +66,12 @@ class PlacedRecord(Record):
     was: Rows[Rows[str]] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""
+    divides_bar_rest: bool = False
+    """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()
     """The words that stand above it."""
+    chords: Rows[Rows[PitchField]] = ()
+    """Pitches chord by chord, lowest first, where not every chord has all of `pitches`."""
     set_aside: dict[Key, SetAside] = Field(default_factory=dict)
     """Earlier wishes by sonority, for when it is swapped back."""
 

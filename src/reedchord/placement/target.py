@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -108,6 +109,9 @@ class Target:
         )
 
 
+_SpanFinder = Callable[[PartMusic, Bar, Event, Fraction, Placement], Span]
+
+
 class Targets:
     """Finds the targets of many placements in one score, reading each part once."""
 
@@ -120,14 +124,24 @@ class Targets:
 
         Raises RequestError or InputError with part, bar and beat.
         """
+        return self._found(placement, _span)
+
+    def find_address(self, placement: Placement) -> Target:
+        """Return the one event at a placement's address, whether or not it may give way.
+
+        Raises as `find` does where nothing begins there.
+        """
+        return self._found(placement, _span_of_event)
+
+    def _found(self, placement: Placement, span: _SpanFinder) -> Target:
         part = self._score.part(placement.part)
         where = Where(part=str(part), bar=placement.bar, beat=placement.beat)
         try:
-            return self._find(placement, part)
+            return self._find(placement, part, span)
         except RequestError as error:
             raise error.at(where) from None
 
-    def _find(self, placement: Placement, part: Part) -> Target:
+    def _find(self, placement: Placement, part: Part, span: _SpanFinder) -> Target:
         music = self._music.setdefault(part.id, PartMusic(part))
         bar = part.bar(placement.bar)
         timeline = music.bar(bar.index)
@@ -143,7 +157,7 @@ class Targets:
             music,
             bar,
             timeline.beat_at(onset),
-            _span(music, bar, event, onset, placement),
+            span(music, bar, event, onset, placement),
             pitch,
             placement.grace or 0,
         )
@@ -174,6 +188,12 @@ def _span(music: PartMusic, bar: Bar, event: Event, onset: Fraction, placement: 
             own_values(event)
         return natural_span(chain)
     return lasting_span(music, chain, onset, placement.lasting)
+
+
+def _span_of_event(
+    _music: PartMusic, bar: Bar, event: Event, _onset: Fraction, _placement: Placement
+) -> Span:
+    return natural_span(((bar.index, event),))
 
 
 def _staff_there(timeline: BarTimeline, onset: Fraction, placement: Placement) -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from reedchord.carry import carry_to
 from reedchord.errors import ReedchordError, RequestError, Where
 from reedchord.placement.appearance import wanted_tones
+from reedchord.placement.course import course
 from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import SetAside
@@ -15,7 +16,7 @@ from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.sonority import Sonority
 
-ADDRESS = ("part", "bar", "beat", "voice", "staff")
+ADDRESS = ("part", "bar", "beat", "voice", "staff", "grace")
 """The fields of a placement that say where it is."""
 
 
@@ -74,16 +75,12 @@ def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
 
 
 def check_tones(wish: Wish, target: Target, style: Style) -> None:
-    """Raise RequestError with the place where a wished tone is not there."""
+    """Raise RequestError with the place where a wished tone, order or rhythm is impossible."""
     try:
-        wanted_tones(wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert)
-    except ReedchordError as error:
-        raise error.at(target.where) from None
-
-
-def check_rhythm(target: Target) -> None:
-    """Raise RequestError with the place where no note values spell what is wished."""
-    try:
-        layout([(target, (target.duration_quarters,))])
+        sounding = wanted_tones(
+            wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert
+        )
+        way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
+        layout([(target, way.steps)])
     except ReedchordError as error:
         raise error.at(target.where) from None

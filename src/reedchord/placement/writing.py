@@ -17,7 +17,14 @@ from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.numbers_as_text import decimal_text
-from reedchord.placement.appearance import Sounding, appearance, wanted_tones
+from reedchord.pitch import Pitch
+from reedchord.placement.appearance import (
+    Sounding,
+    appearance,
+    dynamic_directions,
+    wanted_tones,
+)
+from reedchord.placement.course import Course, course
 from reedchord.placement.labels import Labels
 from reedchord.placement.layout import layout
 from reedchord.placement.links import (
@@ -64,8 +71,8 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
     ordered = sorted(wanted, key=lambda row: row[1].order)
-    runs = layout([(target, (target.duration_quarters,)) for _, target in ordered])
     drafts = _drafts(writing, ordered)
+    runs = layout([(draft.target, draft.course.steps) for draft in drafts])
     written = written_runs(runs, [draft.voicing for draft in drafts])
     bars: dict[int, BarText] = {}
     edits: list[Edit] = []
@@ -96,6 +103,7 @@ class _Draft:
     is_first: bool
     number: int
     sounding: Sounding
+    course: Course
     voicing: Voicing
 
 
@@ -111,22 +119,26 @@ def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
         sounding = wanted_tones(
             wish.placement, wish.sonority, writing.style, is_concert=target.pitch.is_concert
         )
+        way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
         look = appearance(
             sounding,
             wish.placement,
             wish.sonority,
             writing.style,
             label,
+            course=way.words,
             is_first=is_first,
             cents_as_words=target.music.has_lyrics,
         )
         voicing = Voicing(
             look,
-            (tuple(range(len(sounding.tones))),),
+            way.members,
             number if score.can_have_ids else None,
-            keeps_ties=target.keeps_rhythm,
+            keeps_ties=target.keeps_rhythm and len(way.steps) == 1,
+            whole_step=way.whole_step,
+            directions=dynamic_directions(way.dynamics),
         )
-        drafts.append(_Draft(wish, target, label, is_first, number, sounding, voicing))
+        drafts.append(_Draft(wish, target, label, is_first, number, sounding, way, voicing))
     return drafts
 
 
@@ -178,18 +190,33 @@ def _row(
         emphasised=sounding.emphasised,
         ids=tuple(note.id for chord in chords for note in chord.link.notes if note.id),
         was=_taken_away(draft, score, bars),
+        chords=_chord_pitches(draft, chords),
+        divides_bar_rest=bool(target.divided_rests),
         words=tuple(text for text in words if text),
         set_aside=dict(draft.wish.set_aside),
     )
 
 
+def _chord_pitches(draft: _Draft, chords: Sequence[WrittenChord]) -> tuple[tuple[Pitch, ...], ...]:
+    """Return the pitches chord by chord, nothing where every chord has them all."""
+    if len(draft.course.steps) == 1:
+        return ()
+    return tuple(tuple(note.pitch for note in chord.link.notes) for chord in chords)
+
+
 def _taken_away(
     draft: _Draft, score: Score, bars: dict[int, BarText]
 ) -> tuple[tuple[str, ...], ...] | None:
-    """Return what gave way, event by event; None where events were divided or joined."""
-    if not draft.voicing.keeps_ties:
-        return None
+    """Return what gave way, event by event.
+
+    Where rests were divided or joined, a plain one stands for them all; where notes were,
+    None: they cannot be put together again, nor can dynamics of ours be told from others.
+    """
     target = draft.target
+    if draft.course.dynamics:
+        return None
+    if not draft.voicing.keeps_ties:
+        return (("<rest/>",),) if all(event.is_rest for _, event in target.chain) else None
     return tuple(
         taken_away(_bar_text(score, target.part.bars[index], bars), event)
         for index, event in target.chain

@@ -214,3 +214,20 @@ def test_the_engraver_talks_to_nobody(capfd):
     capfd.readouterr()
     drawn(read, 0, 0)
     assert capfd.readouterr() == ("", "")
+
+
+def test_bars_long_before_an_excerpt_leave_their_clef_and_key_alone():
+    """What the engraver is given for a few bars draws as it does within the whole score."""
+    change = (
+        "<attributes><key><fifths>-2</fifths></key>"
+        "<clef><sign>F</sign><line>4</line></clef></attributes>"
+    )
+    read = read_score(score(note("C5") * 4, change + note("C3") * 4, *[note("D3") * 4] * 40))
+    (page,) = drawn(read, 38, 39).pages
+    assert [
+        use.get("{http://www.w3.org/1999/xlink}href")[1:5] for use in uses_of(page, "clef")
+    ] == ["E062"]
+    assert len(uses_of(page, "keySig")) == 2
+    assert noteheads(page) == 8
+    short = engravable(read, read.parts, {}, bars=range(38, 40))
+    assert short.count("<pitch>") == 4 * 13  # two with attributes, eight before, these and the next

@@ -5,6 +5,7 @@ The corners touch no note, look like no sign of music, and are pure black.
 
 from __future__ import annotations
 
+import math
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
@@ -69,7 +70,9 @@ def marked_page(
     for page in _of_class(root, "page-margin"):
         systems = _of_class(page, "system")
         page.extend([mark for system in systems for mark in _marks(system, markings)])
-    width = min(full_width, round(LEFT_MARGIN_UNITS + _used_width(root) + _SPACE))
+    left, right = _used_span(root)
+    left = min(0, math.floor(left))
+    width = min(full_width, math.ceil(right)) - left
     width_mm, height_mm = round(width * unit_mm, 2), round(height * unit_mm, 2)
     root.attrib.pop("overflow", None)
     root.attrib |= {
@@ -79,26 +82,33 @@ def marked_page(
         "role": "img",
     }
     for scale in root.findall(_tag("svg")):  # which fills the page
-        scale.set("viewBox", f"0 0 {width:g} {height:g}")
+        scale.set("viewBox", f"{left:g} 0 {width:g} {height:g}")
     _tidy(root, title)
     labels = ", ".join(dict.fromkeys(marking.label for marking in markings))
     words = f"{title}; marked: {labels}" if labels else title
     return Picture(ET.tostring(root, encoding="unicode") + "\n", width_mm, height_mm, title, words)
 
 
-def _used_width(root: ET.Element) -> float:
-    """Return how far a page is drawn on to the right: its staves, and the words around them."""
+def _used_span(root: ET.Element) -> tuple[float, float]:
+    """Return from where to where a page is drawn on: its staves, and the words around them.
+
+    Words may begin before the page, where the first note has long ones.
+    """
     staves = [right for staff in _of_class(root, "staff") for _, right, _ in _lines(staff)]
-    return max([*staves, *map(_text_end, root.iter(_tag("text")))], default=0.0)
+    spans = [_text_span(text) for text in root.iter(_tag("text"))]
+    left = min((start for start, _ in spans), default=0.0)
+    right = max([*staves, *(end for _, end in spans)], default=0.0)
+    return LEFT_MARGIN_UNITS + left - _SPACE, LEFT_MARGIN_UNITS + right + _SPACE
 
 
-def _text_end(text: ET.Element) -> float:
-    """Return about where a text ends, from its number of characters."""
+def _text_span(text: ET.Element) -> tuple[float, float]:
+    """Return about where a text begins and ends, from its number of characters."""
     sizes = [float(part.get("font-size", "0").removesuffix("px")) for part in text.iter()]
     longest = max((len(run.strip()) for run in text.itertext()), default=0)
     width = longest * max(sizes) * _CHARACTER_WIDTH
     before = {"end": 1.0, "middle": 0.5}.get(text.get("text-anchor", ""), 0.0)
-    return float(text.get("x", "0")) + width * (1 - before)
+    start = float(text.get("x", "0")) - width * before
+    return start, start + width
 
 
 def _with_key(svg: str, key: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from reedchord.engraving import MusicPaper, engraved_pages
@@ -13,8 +13,8 @@ from reedchord.musicxml.engravable import BAR_ID, engravable
 from reedchord.picture_files import Picture
 from reedchord.placement.standing import StandingPlacement
 
-LABEL_MM = 2.2
-"""Room in the right margin for each character of the labels there."""
+_LABEL_SPACES, _CHARACTER_SPACES = 1.2, 1.4
+"""Room in the right margin before a label and for each character of it, in spaces of a staff."""
 BARS_AROUND = 1
 """Bars before and after a placement that belong to its excerpt."""
 _ID = "reedchord-placement-{}-{}"
@@ -92,7 +92,7 @@ class Excerpt:
 
 
 class Excerpts:
-    """Draws excerpts of some parts of a score; the copy for the engraver is made once."""
+    """Draws excerpts of some parts of a score, the placements in them marked."""
 
     def __init__(
         self,
@@ -109,7 +109,8 @@ class Excerpts:
             for one in self._placements
             for index, note in enumerate(one.notes)
         }
-        self._document = engravable(score, parts, names, part_names=part_names)
+        self._score, self._parts, self._names = score, parts, names
+        self._part_names = part_names
 
     def draw(self, bars: BarRange, paper: MusicPaper, *, title: str, key: str) -> Excerpt:
         """Draw some bars; raises RequestError where the engraver draws nothing of them.
@@ -119,8 +120,15 @@ class Excerpts:
         shown = tuple(one for one in self._placements if _is_within(one, bars))
         markings = tuple(_marking(one) for one in shown)
         ends = BAR_ID.format(bars.first), BAR_ID.format(bars.last)
-        margin_mm = max((len(label) for label in _margins(shown)), default=0) * LABEL_MM
-        pages = engraved_pages(self._document, *ends, paper, right_margin_mm=margin_mm)
+        margin_mm = _margin_spaces(shown) * paper.staff_mm / 4
+        document = engravable(
+            self._score,
+            self._parts,
+            self._names,
+            bars=range(bars.first, bars.last + 1),
+            part_names=self._part_names,
+        )
+        pages = engraved_pages(document, *ends, paper, right_margin_mm=margin_mm)
         pictures = tuple(
             marked_page(page, markings, unit_mm=paper.unit_mm, title=title, key=f"{key}-{number}")
             for number, page in enumerate(pages, start=1)
@@ -137,13 +145,14 @@ def _marking(one: StandingPlacement) -> Marking:
     return Marking(one.row.label, ids)
 
 
-def _margins(placements: Iterable[StandingPlacement]) -> Iterator[str]:
-    """Yield the labels of each part, as they stand in the margin at the most."""
+def _margin_spaces(placements: Iterable[StandingPlacement]) -> float:
+    """Return the room for the labels of each part, as they stand in the margin at the most."""
     by_part: dict[str, list[str]] = {}
     for one in placements:
         labels = by_part.setdefault(one.part.id, [])
         labels += [one.row.label] if one.row.label not in labels else []
-    yield from (" ".join(labels) for labels in by_part.values())
+    longest = max((len(" ".join(labels)) for labels in by_part.values()), default=0)
+    return _LABEL_SPACES + longest * _CHARACTER_SPACES if longest else 0.0
 
 
 def parts_named(score: Score, names: Sequence[str]) -> tuple[Part, ...]:

@@ -12,14 +12,25 @@ from reedchord.dynamics import Dynamic
 from reedchord.musicxml.document import read_score
 from reedchord.numbers_as_text import decimal_text
 from reedchord.picture_files import Picture
-from reedchord.placement.standing import StandingPlacement, standing_placements, tones_named
+from reedchord.placement.standing import (
+    StandingPlacement,
+    places_named,
+    standing_placements,
+    tones_named,
+)
 from reedchord.presence_chart import chart_dynamics, presence_chart
 from reedchord.sheet_excerpts import SheetExcerpt, excerpts_by_label
 from reedchord.sheet_options import NeighbourLine, Options, neighbour_lines, options_for
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.staff_picture import sonority_staff
-from reedchord.wording import evidence_words, presence_words, source_words
+from reedchord.wording import (
+    evidence_words,
+    keys_unbroken,
+    presence_words,
+    source_words,
+    unbroken,
+)
 
 STAFF_SPACE_MM = 1.6
 SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
@@ -59,7 +70,7 @@ class SheetSonority:
     id: str
     name: str
     saxophone: str
-    places: tuple[str, ...]
+    places: str
     excerpts: tuple[SheetExcerpt, ...]
     not_drawn: str
     fingering: str
@@ -118,10 +129,10 @@ def _entry(
         id=sonority.id,
         name=sonority.label(),
         saxophone=str(sonority.saxophone),
-        places=tuple(one.words for one in placed),
+        places=places_named(placed),
         excerpts=excerpts,
         not_drawn=not_drawn,
-        fingering=sonority.fingering.words(),
+        fingering=keys_unbroken(sonority.fingering.words()),
         pictures=_pictures(sonority, emphasised),
         tones=_tones(sonority, emphasised, wanted),
         emphasis=_emphasis(sonority, placed, wanted),
@@ -194,7 +205,7 @@ def _facts(sonority: Sonority, *, british: bool) -> tuple[tuple[str, tuple[str, 
         ("Source", (source_words(sonority),)),
         ("Evidence", (evidence_words(sonority),)),
     ]
-    return tuple((heading, lines) for heading, lines in rows if lines)
+    return tuple((heading, tuple(map(unbroken, lines))) for heading, lines in rows if lines)
 
 
 def _limits(sonority: Sonority, *, british: bool) -> tuple[str, ...]:

@@ -9,11 +9,13 @@ from reedchord.engraving import MusicPaper
 from reedchord.excerpt import BarRange, Excerpts, ranges_around
 from reedchord.musicxml.document import Part, Score
 from reedchord.picture_files import Picture
-from reedchord.placement.standing import StandingPlacement
+from reedchord.placement.standing import StandingPlacement, places_named
 
 MOST_EXCERPTS = 4
 """So many excerpts of one sonority are drawn; further places are told in words."""
-_PAPER = MusicPaper(width_mm=180, staff_mm=5.6)
+MOST_BARS = 8
+"""So many bars an excerpt has at the most."""
+_PAPER = MusicPaper(width_mm=180, staff_mm=5.6, height_mm=110)
 
 
 @dataclass(frozen=True)
@@ -22,7 +24,7 @@ class SheetExcerpt:
 
     heading: str
     pages: tuple[Picture, ...]
-    captions: tuple[str, ...]
+    caption: str
 
 
 def excerpts_by_label(
@@ -53,10 +55,12 @@ def _of_label(
 
 
 def _ranges(placed: Sequence[StandingPlacement]) -> Iterator[tuple[Part, BarRange]]:
-    """Yield the bars around the placements, part by part."""
+    """Yield the bars around the placements, part by part, long runs of bars divided."""
     for part in {one.part.id: one.part for one in placed}.values():
         mine = [one for one in placed if one.part.id == part.id]
-        yield from ((part, bars) for bars in ranges_around(mine))
+        for bars in ranges_around(mine):
+            for first in range(bars.first, bars.last + 1, MOST_BARS):
+                yield part, BarRange(first, min(first + MOST_BARS - 1, bars.last))
 
 
 def _drawn(
@@ -68,5 +72,5 @@ def _drawn(
 ) -> SheetExcerpt:
     heading = f"{part.name or part.id}, {bars.words(part)}"
     excerpt = music.draw(bars, _PAPER, title=heading, key=key)
-    captions = tuple(one.words for one in excerpt.placements if one in placed)
-    return SheetExcerpt(heading, excerpt.pages, captions)
+    caption = places_named(one for one in excerpt.placements if one in placed)
+    return SheetExcerpt(heading, excerpt.pages, caption or heading)

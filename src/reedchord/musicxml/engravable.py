@@ -17,6 +17,9 @@ if TYPE_CHECKING:
 BAR_ID = "reedchord-bar-{}"
 """Id of a bar in the copy, by its index."""
 
+BARS_KEPT_BEFORE, BARS_KEPT_AFTER = 8, 1
+"""Ties, slurs and octave marks that reach into an excerpt begin and end within so many bars."""
+
 _LEFT_OUT = ("credit", "defaults", "identification")
 """What stands on a page around the music, and the record of placements."""
 
@@ -42,12 +45,15 @@ def engravable(
     parts: Sequence[Part],
     names: Mapping[NotePlace, str],
     *,
+    bars: range | None = None,
     part_names: bool = True,
 ) -> str:
     """Return a partwise copy with these parts alone, as text.
 
     Bars of the first part carry the ids that engravers are asked for; `names` are new ids of
-    notes. Without `part_names`, nothing stands before the staves. Multi-bar rests become
+    notes. With `bars`, by their indices, bars long before them are emptied unless clef, key
+    or time change there, and those after the next are left out: whole scores take long.
+    Without `part_names`, nothing stands before the staves. Multi-bar rests become
     single bars, so that every bar can be found.
     """
     root = etree.Element("score-partwise", version=score.root.get("version", "1.0"))
@@ -58,7 +64,11 @@ def engravable(
             root.append(deepcopy(child))
     for part in parts:
         holder = etree.SubElement(root, "part", id=part.id)
-        holder.extend(_bar_copy(bar, part, names) for bar in part.bars)
+        copied = part.bars if bars is None else part.bars[: bars.stop + BARS_KEPT_AFTER]
+        whole_from = 0 if bars is None else bars.start - BARS_KEPT_BEFORE
+        holder.extend(
+            _bar_copy(bar, part, names, is_emptied=bar.index < whole_from) for bar in copied
+        )
     for bar_index, measure in enumerate(root.iterfind("part[1]/measure")):
         measure.set("id", BAR_ID.format(bar_index))
     return etree.tostring(root, encoding="unicode")
@@ -81,13 +91,18 @@ def _part_list(
     return copy
 
 
-def _bar_copy(bar: Bar, part: Part, names: Mapping[NotePlace, str]) -> _Element:
+def _bar_copy(
+    bar: Bar, part: Part, names: Mapping[NotePlace, str], *, is_emptied: bool
+) -> _Element:
     around = bar.element if bar.element.tag == "measure" else bar.element.getparent()
     assert around is not None  # a timewise part stands in a measure
     measure = etree.Element("measure")
     for attribute, text in around.items():
         if attribute != "id":
             measure.set(attribute, text)
+    # A change of clef in a bar without notes is lost on verovio, so such bars stay whole.
+    if is_emptied and bar.element.find("attributes") is None:
+        return measure
     for child, element in enumerate(bar.element.iterchildren("*")):
         copy = deepcopy(element)
         name = names.get(NotePlace(part.id, bar.index, child))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from reedchord.musicxml.document import Bar, Part, Score
@@ -37,8 +37,13 @@ class StandingPlacement:
     @property
     def words(self) -> str:
         """The place and the way of playing: `Alto Saxophone, bar 9, beat 3, slap`."""
+        return f"{self.part.name or self.part.id}, {self.words_in_part}"
+
+    @property
+    def words_in_part(self) -> str:
+        """The same without the part: `bar 9, beat 3, slap`."""
         row = self.row
-        words = f"{self.part.name or self.part.id}, bar {self.bar}, beat {row.wish.beat}"
+        words = f"bar {self.bar}, beat {row.wish.beat}"
         if row.wish.manner is not Manner.ORDINARY:
             words += f", {row.wish.manner}"
         if len(row.numbers) < len(self.sonority.tones):
@@ -48,6 +53,15 @@ class StandingPlacement:
         if self.differences:
             words += f" (edited since it was placed: {'; '.join(self.differences)})"
         return words
+
+
+def places_named(placements: Iterable[StandingPlacement]) -> str:
+    """Return places as words, each part named once where several in it follow each other."""
+    words, before = [], None
+    for one in placements:
+        words.append(one.words if one.part.id != before else one.words_in_part)
+        before = one.part.id
+    return "; ".join(words)
 
 
 def tones_named(numbers: Sequence[int]) -> str:

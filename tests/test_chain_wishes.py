@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import json
 from fractions import Fraction
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from reedchord.chain_wishes import parse_wishes, read_wishes, wishes_from_text
 from reedchord.dynamics import Dynamic
 from reedchord.errors import ReedchordError
+from reedchord.schemas import schema_texts
 from reedchord.sonority_fields import Articulation
 
 WREN = "{saxophone: alto, name: Wren}"
@@ -194,3 +197,36 @@ def test_other_files_are_refused(tmp_path):
     (tmp_path / "latin.yaml").write_bytes(b"\xff\xfe\xe4")
     with pytest.raises(ReedchordError, match="not UTF-8"):
         read_wishes(tmp_path / "latin.yaml")
+
+
+SCHEMA = Draft202012Validator(json.loads(schema_texts()["wishes.schema.json"]))
+ROW = {"reedchord": "wishes", "version": 1, "players": ["alto"], "wishes": [{"concert": "F4"}]}
+
+
+@pytest.mark.parametrize(
+    ("more", "good"),
+    [
+        ({}, True),
+        ({"players": ["alto", {"saxophone": "tenor", "part": "P3"}]}, True),
+        ({"wishes": [{"concert": ["F4", "C5"], "within": 20, "bar": 3, "beat": 1.5}]}, True),
+        ({"players": ["kazoo"]}, False),
+        ({"players": [{"name": "Wren"}]}, False),
+        ({"wishes": []}, False),
+        ({"wishes": [{"consert": "F4"}]}, False),
+        ({"wishes": [{"concert": 4}]}, False),
+        ({"each": {"bar": 4}}, False),
+        ({"each": {"tones": "two"}}, False),
+        ({"forbidden": ["two words"]}, False),
+        ({"version": 2}, False),
+    ],
+    ids=str,
+)
+def test_schema_and_reader_agree(more, good):
+    """jsonschema is an independent implementation of JSON Schema 2020-12."""
+    text = json.dumps(ROW | more)
+    assert SCHEMA.is_valid(json.loads(text)) is good
+    if good:
+        parse_wishes(text, "row.json")
+    else:
+        with pytest.raises(ReedchordError):
+            parse_wishes(text, "row.json")

@@ -71,7 +71,17 @@ def test_a_score_in_another_format_is_refused_with_the_offer_to_convert_it(harbo
 
 def test_a_converted_score_is_placed_in_and_said_to_be_converted(harbour, run):
     (harbour / "tune.abc").write_text(ABC, "utf-8")
-    request = ["alto-slack-water", *BAND, "-p", "P1", "-b", "@2", "--saxophone", "alto", "--convert"]
+    request = [
+        "alto-slack-water",
+        *BAND,
+        "-p",
+        "P1",
+        "-b",
+        "@2",
+        "--saxophone",
+        "alto",
+        "--convert",
+    ]
     status, _, err = run("place", "tune.abc", *request, "-o", "o.musicxml")
     assert status == 0
     assert "note: converted from ABC to MusicXML by music21: this is not the score itself" in err

@@ -57,7 +57,8 @@ def test_stripped_after_music21_it_is_what_music21_makes_of_the_original(case):
     done = placed(case)
     saved, original = (through_music21(data) for data in (done.result.data, done.before))
     stripped = strip(saved)
-    assert (stripped.count, stripped.stay, stripped.left) == (len(done.result.placed), 0, ())
+    assert (stripped.count, stripped.stay) == (len(done.result.placed), 0)
+    assert [told for told in stripped.left if "multi-bar rest stays divided" not in told] == []
     assert music(stripped.data) == music(original)
     assert b"footnote" not in stripped.data
     assert b'name="cents"' not in stripped.data

@@ -5,8 +5,8 @@ from fractions import Fraction
 
 import pytest
 
-from reedchord.conversion import ABC, HUMDRUM, MEI, MIDI, converted, foreign_format
 from reedchord.errors import InputError
+from reedchord.music21_bridge.conversion import ABC, HUMDRUM, MEI, MIDI, converted, foreign_format
 from reedchord.musicxml.document import read_score
 from reedchord.placement.place import place
 from samples import COLLECTION, RESTS, at

@@ -7,7 +7,7 @@ import pytest
 from reedchord.collection import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.errors import InputError, ReedchordError
-from reedchord.music21_bridge import from_music21, pitches_from_music21, to_music21
+from reedchord.music21_bridge.chords import from_music21, pitches_from_music21, to_music21
 
 SONORITIES = list(read_collection(shipped_path(COLLECTION)))
 

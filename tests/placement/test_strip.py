@@ -152,7 +152,7 @@ def test_a_record_of_the_first_version_is_read_and_says_what_it_lacks():
     old = re.sub(rb',"was":\[\[.*?\]\]', b"", placed).replace(b'"version":2', b'"version":1')
     old = re.sub(rb',"words":\[.*?\]', b"", old)
     assert strip(old).data == RESTS
-    with pytest.raises(RequestError, match="did not keep what stood there"):
+    with pytest.raises(RequestError, match="does not hold what stood there"):
         strip(elsewhere(old))
 
 

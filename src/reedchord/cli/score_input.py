@@ -17,7 +17,7 @@ def read_or_convert(score: Path, target: Path | None, *, convert: bool) -> Score
     Raises InputError, or RequestError where a converted score would be written under a name
     that is not MusicXML's.
     """
-    from reedchord.conversion import converted, foreign_format, not_musicxml
+    from reedchord.music21_bridge.conversion import converted, foreign_format, not_musicxml
 
     file = read_score_file(score)
     form = foreign_format(file.data)

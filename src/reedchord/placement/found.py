@@ -6,21 +6,18 @@ Ids tell first, then the labels in the hidden footnotes, then place and pitches 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from reedchord.errors import Where
-from reedchord.musicxml.document import Part, Score
+from reedchord.musicxml.document import Score
+from reedchord.musicxml.marked_notes import MarkedNote, marked_notes
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline, Event
 from reedchord.pitch import Pitch
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
-
-if TYPE_CHECKING:
-    from lxml.etree import _Element
 
 Chain = tuple[tuple[int, Event], ...]
 
@@ -146,22 +143,21 @@ class _Search:
         self._taken: set[tuple[str, int, int]] = set()
         wanted_ids = {name for row in rows for name in _telling_ids(row)}
         labels = {row.label for row in rows}
-        self._ids: dict[str, tuple[Part, int, _Element]] = {}
-        self._labels: dict[str, list[tuple[Part, int, _Element]]] = {}
-        for part, index, note in _notes(score.parts):
-            name = note.get("id")
-            if name in wanted_ids:
-                self._ids.setdefault(str(name), (part, index, note))
-            label = label_of(note)
-            if label in labels:
-                self._labels.setdefault(label, []).append((part, index, note))
+        self._ids: dict[str, MarkedNote] = {}
+        self._labels: dict[str, list[MarkedNote]] = {}
+        for note in marked_notes(score.parts):
+            if note.id in wanted_ids:
+                self._ids.setdefault(str(note.id), note)
+            label, colon, _ = note.footnote.partition(":")
+            if colon and label in labels:
+                self._labels.setdefault(label, []).append(note)
 
     def by_id(self) -> dict[int, _Place]:
         """Return places of rows any of whose notes still has its id."""
         places = {}
         for row in self._rows:
             hit = next((self._ids[name] for name in _telling_ids(row) if name in self._ids), None)
-            place = self._place(ToldBy.ID, *hit) if hit else None
+            place = self._place(ToldBy.ID, hit) if hit else None
             if place is not None:
                 places[row.number] = self._claimed(place)
         self._rows = [row for row in self._rows if row.number not in places]
@@ -175,7 +171,7 @@ class _Search:
         """
         places: dict[int, _Place] = {}
         for label, hits in self._labels.items():
-            free = [place for hit in hits if (place := self._place(ToldBy.LABEL, *hit))]
+            free = [place for hit in hits if (place := self._place(ToldBy.LABEL, hit))]
             for part_id in dict.fromkeys(place.music.part.id for place in free):
                 here = sorted((p for p in free if p.music.part.id == part_id), key=_order)
                 rows = [r for r in self._rows if (r.label, r.wish.part) == (label, part_id)]
@@ -204,15 +200,12 @@ class _Search:
                     break
         return places
 
-    def _place(self, told_by: ToldBy, part: Part, bar_index: int, note: _Element) -> _Place | None:
+    def _place(self, told_by: ToldBy, note: MarkedNote) -> _Place | None:
         """Return where a note stands, None for what others have claimed."""
-        music = self._music[part.id]
-        timeline = music.bar(bar_index)
-        for event in (*timeline.events, *timeline.graces):
-            if any(one is note for one in event.notes):
-                place = _Place(told_by, music, bar_index, event)
-                return None if self._key(place) in self._taken else place
-        return None
+        music = self._music[note.part.id]
+        event = note.event_in(music.bar(note.bar_index))
+        place = _Place(told_by, music, note.bar_index, event)
+        return None if self._key(place) in self._taken else place
 
     def _claimed(self, place: _Place) -> _Place:
         self._taken.add(self._key(place))
@@ -221,12 +214,6 @@ class _Search:
     @staticmethod
     def _key(place: _Place) -> tuple[str, int, int]:
         return place.music.part.id, place.bar_index, place.event.children[0]
-
-
-def label_of(note: _Element) -> str:
-    """Return the label with which a note's hidden footnote begins; empty where it has none."""
-    start, colon, _ = (note.findtext("footnote") or "").partition(":")
-    return start if colon else ""
 
 
 def _order(place: _Place) -> tuple[int, Fraction]:
@@ -244,13 +231,6 @@ def _telling_ids(row: PlacedRecord) -> Sequence[str]:
     """
     ours = [name for name in row.ids if name.startswith(f"{ID_PREFIX}-")]
     return ours or row.ids
-
-
-def _notes(parts: Iterable[Part]) -> Iterator[tuple[Part, int, _Element]]:
-    for part in parts:
-        for bar in part.bars:
-            for note in bar.element.iterchildren("note"):
-                yield part, bar.index, note
 
 
 def _bar_index(row: PlacedRecord) -> int:

@@ -32,7 +32,7 @@ def why_it_stays(found: Found) -> str | None:
     if found.state is State.EDITED:
         return f"{found.words()}: it stays as it is"
     if found.state is State.INTACT and found.row.was is None:
-        return f"{found.words()}, but an earlier version did not keep what stood there: it stays"
+        return f"{found.words()}, but the record does not hold what stood there: it stays"
     return None
 
 
@@ -47,6 +47,8 @@ def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> 
             result.left.append(reason)
             continue
         result.edits += _edits(score, record, found, result.left)
+        if found.row.divides_bar_rest:
+            result.left.append(f"{found.where}: the multi-bar rest stays divided")
         result.taken.append(found)
     result.edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in result.edits]
     return result
@@ -90,7 +92,7 @@ def _by_former_event(
 
     A rest of several values became several chords, which all stand for that one rest.
     """
-    if len(was) == 1 and any(element.startswith("<rest") for element in was[0]):
+    if len(was) == 1 and any(element.startswith("<duration") for element in was[0]):
         yield was[0], links
         return
     for link in links:

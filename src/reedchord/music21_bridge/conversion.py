@@ -1,7 +1,4 @@
-"""Scores in other formats read through music21 into MusicXML: a conversion, not the score itself.
-
-music21 is imported only here and in its bridge, on demand.
-"""
+"""Scores in other formats read through music21 into MusicXML: a conversion, not the score."""
 
 from __future__ import annotations
 

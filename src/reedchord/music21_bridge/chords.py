@@ -1,4 +1,4 @@
-"""Sonorities to music21 chords and back, cents kept; music21 is imported only on demand."""
+"""Sonorities to music21 chords and back, cents kept."""
 
 from __future__ import annotations
 

@@ -1,0 +1,91 @@
+"""Taking out of an edited score what lasted as long as was said, and what stood on grace notes."""
+
+import pytest
+
+from reedchord.errors import RequestError
+from reedchord.musicxml.document import read_score
+from reedchord.placement.found import State, find_placements
+from reedchord.placement.place import place
+from reedchord.placement.strip import strip
+from samples import BAR_REST, COLLECTION, RESTS, at, events, note, score
+from truth.musicxml_schema import schema_errors
+
+BARS_OF_REST = score(BAR_REST.format(4), BAR_REST.format(4), BAR_REST.format(4))
+
+
+def edited(data: bytes) -> bytes:
+    return data.replace(b"Alto Saxophone", b"Alto Saxophone 1")
+
+
+def placed(data, *wishes):
+    """Place in a score that is edited then, and see that each chord is found as it was placed."""
+    result = place(data, wishes, COLLECTION)
+    score = read_score(edited(result.data))
+    found = find_placements(score, result.record)
+    assert {one.state for one in found} == {State.INTACT}
+    assert [one.row_now() for one in found] == list(result.record.placements)
+    assert place(edited(result.data), wishes, COLLECTION, whole=True).data == edited(result.data)
+    return edited(result.data)
+
+
+@pytest.mark.parametrize(
+    "wish",
+    [
+        at(1, 2, lasting="half"),
+        at(1, 3, lasting="whole"),
+        at(1, 1, lasting="to bar 3 beat 2"),
+        at(2, "1.5", lasting="eighth"),
+    ],
+)
+@pytest.mark.parametrize("data", [RESTS, BARS_OF_REST])
+def test_part_of_rests_is_silent_again(data, wish):
+    done = strip(placed(data, wish))
+    assert (done.count, done.stay, done.left) == (1, 0, ())
+    for bar in (1, 2, 3):
+        music = events(done.data, bar)
+        assert all(event.is_rest for event in music)
+        assert sum(event.duration_quarters for event in music) == 4
+    assert b"footnote" not in done.data
+    assert b"<tie" not in done.data
+    assert schema_errors(done.data) == []
+
+
+def test_a_note_that_was_cut_short_stays_and_is_told():
+    data = placed(score(note("C5", 4, type_="whole")), at(1, lasting="half"))
+    with pytest.raises(RequestError, match="the record does not hold what stood there"):
+        strip(data)
+
+
+SLASHED = '<grace slash="yes"/>'
+GRACE = note("D5", type_="eighth").replace("<duration>1</duration>", "")
+GRACES = score(
+    note("C5")
+    + GRACE.replace("<note>", f"<note>{SLASHED}")
+    + GRACE.replace("<note>", f"<note>{SLASHED}").replace("<step>D", "<step>F")
+    + note("E5")
+    + note() * 2
+)
+
+
+@pytest.mark.parametrize(
+    "wishes",
+    [
+        [at(1, 2, grace=2)],
+        [at(1, 2, grace=1), at(1, 2, name="egret"), at(1, 2, grace=2)],
+    ],
+)
+def test_grace_notes_come_back(wishes):
+    assert strip(placed(GRACES, *wishes)).data == edited(GRACES)
+
+
+def test_a_multi_bar_rest_stays_divided_and_that_is_told():
+    rest = (
+        "<attributes><measure-style><multiple-rest>3</multiple-rest></measure-style></attributes>"
+    )
+    bars = score(BAR_REST.format(4), BAR_REST.format(4), BAR_REST.format(4), BAR_REST.format(4))
+    bars = bars.replace(b'<measure number="2">', f'<measure number="2">{rest}'.encode())
+    done = strip(placed(bars, at(3)))
+    assert done.left == (
+        "part P1 (Alto Saxophone 1), bar 3, beat 1: the multi-bar rest stays divided",
+    )
+    assert all(event.is_rest for event in events(done.data, 3))

@@ -3,15 +3,21 @@
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from generated import generated_collection
+from reedchord import chain_solver
 from reedchord.chain import chain
 from reedchord.chain_plan import chain_plan
 from reedchord.chain_report import chain_data, chain_text
 from reedchord.chain_wishes import parse_wishes, wishes_from_text
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError
+from reedchord.pitch import pitch_from_cents
 from reedchord.placement.plan import parse_plan
 from samples import sonority
 
@@ -35,6 +41,9 @@ STORK = _bird("stork", "E5+40", fingering="left 1 2 3 | right 1 2 3, low C")
 """G4, forty cents high; a neighbour of heron's."""
 TERN = _bird("tern", "G5", saxophone="tenor", fingering="left 1 2 3")
 BIRDS = Collection({one.id: one for one in (HERON, EGRET, STORK, TERN)}, {}, "birds")
+
+
+CROWD = generated_collection(60)
 
 
 def _chain(text, **options):
@@ -169,11 +178,26 @@ def test_few_candidates_are_told_and_a_proof_is_only_claimed_where_there_is_one(
     assert _names(narrow.best[0]) == ["heron", "egret"]
     assert _names(_chain(row).best[0]) == ["heron", "stork"]
     assert (narrow.width, narrow.proved) == (1, False)
-    assert "Only the 1 nearest sonorities of each saxophone" in chain_text(narrow)
+    assert "At most the 1 nearest sonorities of each saxophone" in chain_text(narrow)
     rested = row.replace("F4, lasts: half", "F4, rest: whole")
     proved = _chain(rested, width=1, count=1)
-    assert (proved.width, proved.proved) == (1, True)
+    assert (proved.width, proved.proved) == (None, True)
     assert _names(proved.best[0]) == _names(_chain(rested).best[0])
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.lists(st.integers(50, 74), min_size=2, max_size=5), st.sampled_from([1, 2]))
+def test_what_is_proved_is_what_weighing_everything_finds(semitones, players):
+    """Collection and rows are generated; the other way to it is to leave nothing out."""
+    row = "; ".join(str(pitch_from_cents(Fraction(100 * one))) for one in semitones)
+    request = wishes_from_text(row, lasts="half", tempo="72", saxophones=["alto"] * players).request
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(chain_solver, "FIRST_WIDTH", 2)
+        proved = chain(CROWD, request)
+    whole = chain(CROWD, request, width=len(CROWD))
+    assert proved.proved
+    assert [one.cost for one in proved.best] == pytest.approx([one.cost for one in whole.best])
+    assert proved.at_least == pytest.approx(proved.best[0].cost)
 
 
 def test_where_few_candidates_lead_nowhere_more_are_weighed_unless_a_number_was_asked_for():

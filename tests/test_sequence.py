@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from reedchord.connection import Basis, Connection, Room
 from reedchord.fingering_change import ChangeDifficulty
 from reedchord.saxophones import saxophone
-from reedchord.sequence import Blocked, Moment, Option, Row, best_ways
+from reedchord.sequence import LEFT_OUT, Blocked, Moment, Option, Row, best_ways
 from samples import sonority
 
 ALTO, TENOR = saxophone("alto"), saxophone("tenor")
@@ -124,6 +125,39 @@ def test_two_players_of_one_saxophone(row, count):
 @given(rows([ALTO, TENOR, ALTO], most_wishes=4), st.integers(1, 4))
 def test_a_section_of_three(row, count):
     _check_against_brute_force(row, count)
+
+
+def _cut(row, keep):
+    """The row with the cheapest options of each saxophone alone, and bounds for all others."""
+    options, bounds = [], []
+    for some in row.options:
+        kept, bound = [], {}
+        for member in {option.sonority.saxophone for option in some}:
+            own = sorted((one for one in some if one.sonority.saxophone == member), key=_fit)
+            kept += own[:keep]
+            if len(own) > keep:
+                bound[member] = own[keep - 1].cost
+        options.append(tuple(kept))
+        bounds.append(bound)
+    return replace(row, options=tuple(options), left_out=tuple(bounds))
+
+
+def _fit(option):
+    return option.cost
+
+
+@settings(deadline=None)
+@given(st.one_of(rows([ALTO], 5), rows([ALTO, TENOR], 4)), st.integers(1, 3))
+def test_bounds_stand_for_what_is_left_out(row, count):
+    """No way costs less than the bounded one; without a bound in them, the best are found."""
+    truth = sorted(_by_brute_force(row).values())
+    bounded = best_ways(_cut(row, 1), count)
+    if isinstance(bounded, Blocked):
+        assert not truth
+        return
+    assert all(bounded[0].cost <= cost + 1e-9 for cost in truth)
+    if all(LEFT_OUT not in way.options for way in bounded):
+        assert [way.cost for way in bounded] == pytest.approx(truth[:count])
 
 
 def test_where_no_way_leads_on():

@@ -28,6 +28,11 @@ class Offer:
     whole: bool
     nearest: tuple[Judged, ...] = ()
 
+    @property
+    def size(self) -> int:
+        """How many options it makes, with the one for what was left out."""
+        return len(self.fitting) + (not self.whole)
+
     def cut(self, width: int) -> Offer:
         """Return the offer with at most so many."""
         if len(self.fitting) <= width:

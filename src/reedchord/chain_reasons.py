@@ -12,7 +12,7 @@ from reedchord.chain_request import Player, RowWish
 from reedchord.connection import Basis, Connection, Room
 from reedchord.errors import RequestError
 from reedchord.saxophones import Saxophone
-from reedchord.sequence import Blocked, Held, Moment, Row, Way, room_between
+from reedchord.sequence import LEFT_OUT, Blocked, Held, Moment, Row, Way, room_between
 from reedchord.sonority import Sonority
 
 WORTH_TELLING_CENTS = 1
@@ -206,7 +206,7 @@ def _tried(row: Row, blocked: Blocked) -> Iterator[Change]:
         (player, one)
         for state in blocked.states
         for player, one in enumerate(state)
-        if one is not None and _may(row.moments[blocked.wish], player)
+        if one is not None and one[1] != LEFT_OUT and _may(row.moments[blocked.wish], player)
     }
     for player, one in sorted(held):
         for number, option in enumerate(row.options[blocked.wish]):

@@ -36,6 +36,7 @@ def chain_data(chain: Chain) -> dict[str, Any]:
     return {
         "proved": chain.proved,
         "candidates": chain.width,
+        "at_least": round(chain.at_least, 3),
         "sequences": [
             {
                 "cost": round(one.cost, 3),
@@ -55,8 +56,8 @@ def _head(chain: Chain) -> str:
         return f"The best of all sequences, {costs}."
     return (
         f"The best of the sequences that were weighed, {costs}.\n"
-        f"Only the {chain.width} nearest sonorities of each saxophone were weighed for a wish; "
-        "--candidates takes more."
+        f"At most the {chain.width} nearest sonorities of each saxophone were weighed for a wish; "
+        f"no sequence costs less than {chain.at_least:.0f}."
     )
 
 

@@ -1,12 +1,13 @@
 """The cheapest ways to give each wish of a row a sonority and a player, and the next cheapest.
 
-Dynamic programming over what every player had last: exact for the options that it is given.
+Dynamic programming over what every player had last: exact for the options that it is given. What
+was left out of them can stand in the row as a bound, which tells whether it could matter.
 """
 
 from __future__ import annotations
 
 from bisect import insort
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -32,14 +33,24 @@ class Option:
     cost: float
 
 
+LEFT_OUT = -1
+"""The number of an option that stands for everything that was left out."""
+
+
 @dataclass(frozen=True)
 class Row:
-    """What is to be solved: a moment and its options for each wish, in the order of time."""
+    """What is to be solved: a moment and its options for each wish, in the order of time.
+
+    `left_out` holds for each wish, by saxophone, a cost that nothing left out of the options is
+    below. It takes part as an option whose changes cost nothing, so that a way through it is a
+    lower bound of every way through what it stands for.
+    """
 
     moments: tuple[Moment, ...]
     options: tuple[tuple[Option, ...], ...]
     players: tuple[Saxophone, ...]
     between: Callable[[Sonority, Sonority], Connection | None]
+    left_out: tuple[Mapping[Saxophone, float], ...] = ()
 
 
 @dataclass(frozen=True)
@@ -158,19 +169,20 @@ class _Turn:
 
     def _look_up(self, player: int, held: Held | None) -> Iterator[tuple[int, float]]:
         row, wish = self.row, self.wish
-        own = [
-            (number, option)
-            for number, option in enumerate(row.options[wish])
-            if option.sonority.saxophone == row.players[player]
-        ]
-        if held is None:
-            yield from ((number, option.cost) for number, option in own)
+        room = room_between(row, held[0], wish) if held else None
+        if room is not None and room.rest_seconds < 0:
             return
-        room, before = room_between(row, held[0], wish), row.options[held[0]][held[1]].sonority
-        for number, option in own:
-            change = room.cost(row.between(before, option.sonority))
+        before = row.options[held[0]][held[1]] if held and held[1] != LEFT_OUT else None
+        for number, option in enumerate(row.options[wish]):
+            if option.sonority.saxophone != row.players[player]:
+                continue
+            change: float | None = 0.0
+            if room is not None and before is not None:
+                change = room.cost(row.between(before.sonority, option.sonority))
             if change is not None:
                 yield number, option.cost + change
+        if row.left_out and row.players[player] in row.left_out[wish]:
+            yield LEFT_OUT, row.left_out[wish][row.players[player]]
 
 
 def room_between(row: Row, before: int, after: int) -> Room:

@@ -42,9 +42,13 @@ def seconds_for(collection, request, **options):
 
 
 def told(seconds, found, what):
-    weighed = "all" if found.width is None else f"the {found.width} nearest"
     cost = f"best cost {found.best[0].cost:.0f}"
-    print(f"  {what:>26}: {seconds:6.2f} s, {weighed} weighed for each wish, {cost}")
+    sure = (
+        "proved"
+        if found.proved
+        else f"not below {found.at_least:.0f}, at most {found.width} weighed for a wish"
+    )
+    print(f"  {what:>26}: {seconds:6.2f} s, {cost}, {sure}")
 
 
 def test_growth_with_the_collection():

@@ -21,7 +21,9 @@ from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
 from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.import_collection import import_command
+from reedchord.cli.merge_collections import merge_command
 from reedchord.cli.neighbours import neighbours_command
+from reedchord.cli.new_sonority import new_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
 from reedchord.cli.preview import preview_command
@@ -65,6 +67,8 @@ app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 collections.command("import")(import_command)
 collections.command("export")(export_command)
+collections.command("merge")(merge_command)
+collections.command("new")(new_command)
 
 
 def _print_version(*, wanted: bool) -> None:

@@ -56,20 +56,21 @@ def yaml_text(data: dict[str, Any], comments: Sequence[str] = ()) -> str:
     return head + dumped(rows)
 
 
-def dumped(document: Any) -> str:
+def dumped(document: Any, offset: int = 2) -> str:
     """Return a document as YAML, with the comments that it carries."""
     stream = io.StringIO()
-    writer().dump(document, stream)
+    writer(offset).dump(document, stream)
     return stream.getvalue()
 
 
-def writer() -> YAML:
-    """Return a reader and writer of YAML that keeps comments and indents as we do."""
+def writer(offset: int = 2) -> YAML:
+    """Return a reader and writer of YAML that keeps comments, with dashes indented so far."""
     yaml = YAML()
     yaml.width = _WIDTH
-    yaml.indent(mapping=2, sequence=4, offset=2)
+    yaml.indent(mapping=2, sequence=offset + 2, offset=offset)
     yaml.preserve_quotes = True
     yaml.allow_unicode = True
+    yaml.brace_single_entry_mapping_in_flow_sequence = True
     return yaml
 
 

@@ -122,7 +122,7 @@ def _tone_parts(column: Column, text: str, separator: str | None) -> Iterator[tu
     if column.tone is not None:
         yield column.tone, column.field, text
         return
-    split = _split_cents if column.field == "cents" else _split_pitches
+    split = _split_cents if column.field == "cents" else split_pitches
     if column.field == "presence" and separator is None:
         separator = "/"
     parts = text.split(separator) if separator else split(text)
@@ -134,7 +134,7 @@ def _tone_parts(column: Column, text: str, separator: str | None) -> Iterator[tu
 _NEXT_PITCH = re.compile(r"\s+(?=[A-Ga-g](?:[#♯♭𝄪𝄫]*|b{1,2}|x|n|t?q[sf])[0-9])")
 
 
-def _split_pitches(text: str) -> list[str]:
+def split_pitches(text: str) -> list[str]:
     """Split pitches at signs between them, but not at a decimal comma, else at spaces."""
     if re.search(r"[;/|\n]|,(?![0-9])", text):
         return re.split(r"[;/|\n]|,(?![0-9])", text)

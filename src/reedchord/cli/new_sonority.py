@@ -1,0 +1,100 @@
+"""`reedchord collection new`: a record asked for step by step on a terminal."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.errors import ReedchordError, RequestError
+
+if TYPE_CHECKING:
+    from reedchord.exchange.entry import Draft, Question
+
+STOPPED = 1
+STOP = "stop"
+
+
+class _Stopped(Exception):  # noqa: N818 - nothing went wrong
+    """The user has had enough."""
+
+
+def new_command(
+    out: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", help="Collection to add to, old or new; else printed."),
+    ] = None,
+) -> None:
+    """Enter a sonority step by step; each answer is checked, and nothing is half-written."""
+    from reedchord.cli.collection_files import write_collection
+    from reedchord.collection import read_collection
+    from reedchord.exchange.added import collection_with
+    from reedchord.exchange.entry import QUESTIONS, Draft, finished
+
+    if not is_terminal():
+        raise RequestError(
+            "new.no-terminal",
+            "this command asks questions, and there is no terminal to answer on",
+            hint="Write the record into a file, or use 'reedchord collection import'.",
+        )
+    known = read_collection(out) if out is not None and out.exists() else None
+    draft = Draft(known.sources if known else {}, frozenset(known.sonorities if known else ()))
+    output.say(f"Empty answers pass, ? shows an example; {STOP} or Ctrl-C ends, nothing written.")
+    try:
+        for question in QUESTIONS:
+            if question.when(draft):
+                _ask(question, draft)
+        sonority = finished(draft)
+        where = f"to {out}" if out else "out"
+        if _answer(f"Write {sonority.id} {where}? [yes]").casefold() not in ("", "y", "yes"):
+            raise _Stopped
+    except _Stopped:
+        output.say("stopped; nothing was written")
+        raise typer.Exit(STOPPED) from None
+    # The file is read again: somebody may have changed it meanwhile.
+    text, collection = collection_with(out, draft.record(), draft.source)
+    write_collection(text, collection, out, inputs=[])
+
+
+def is_terminal() -> bool:
+    """Tell whether somebody can be asked."""
+    return sys.stdin.isatty()
+
+
+def _ask(question: Question, draft: Draft) -> None:
+    """Ask until the answer is right, or passed where nothing is needed."""
+    default = question.default(draft)
+    while True:
+        shown = f" [{default}]" if default else ""
+        text = _answer(f"{question.words}{shown}") or default
+        if text == "?":
+            output.say(f"  for example: {question.example}")
+        elif not text and question.needed:
+            output.say(f"  this is needed; for example: {question.example}")
+        elif not text:
+            return
+        else:
+            try:
+                echoed = question.answer(draft, text)
+            except ReedchordError as error:
+                output.say(_indented(str(error)))
+                continue
+            for line in echoed:
+                output.say(f"  {line}")
+            return
+
+
+def _answer(words: str) -> str:
+    sys.stderr.write(f"{words}\n> ")
+    sys.stderr.flush()
+    line = sys.stdin.readline()
+    if not line or line.strip().casefold() == STOP:
+        raise _Stopped
+    return line.strip()
+
+
+def _indented(text: str) -> str:
+    return "\n".join(f"  {line}" for line in text.splitlines())

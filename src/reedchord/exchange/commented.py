@@ -1,0 +1,101 @@
+"""A collection file as it stands, comments and all, so that records can be added to it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
+from ruamel.yaml.tokens import CommentToken
+
+from reedchord.collection import collection_files
+from reedchord.collection_file import FORMAT
+from reedchord.data_text import DataText
+from reedchord.errors import Where
+from reedchord.exchange.collection_text import dumped, styled, writer
+from reedchord.yaml_text import read_data_text
+
+LISTS = ("sources", "sonorities")
+
+
+@dataclass(frozen=True)
+class CommentedFile:
+    """One file of a collection: its document with comments, and the lines of its fields."""
+
+    path: str
+    text: str
+    fields: DataText
+    document: CommentedMap
+
+    def records(self, kind: str) -> CommentedSeq:
+        """Return the list of sources or sonorities, made where there is none."""
+        rows = self.document.get(kind)
+        if not isinstance(rows, CommentedSeq):
+            rows = self.document[kind] = CommentedSeq()
+        rows.fa.set_block_style()
+        return rows
+
+    def comments_before(self, kind: str, index: int) -> list[CommentToken]:
+        """Return what stands before a record: for the first one, the head of the file as well."""
+        rows = self.document.get(kind)
+        if not isinstance(rows, CommentedSeq):
+            return []
+        if index:
+            held = rows.ca.items.get(index)
+            return list(held[1] or ()) if held else []
+        heads = [rows.ca.comment]
+        if kind == "sonorities":
+            heads.insert(0, self.document.ca.comment)
+        return [token for head in heads if head for token in head[1] or ()]
+
+    def append(self, kind: str, row: CommentedMap, comments: list[CommentToken]) -> None:
+        """Add a record at the end of a list, an empty line and comments before it."""
+        rows = self.records(kind)
+        rows.append(row)
+        at = len(rows) - 1
+        rows.yaml_set_comment_before_after_key(at, before="\n")
+        rows.ca.items[at][1] += [one for one in comments if one.value.strip()]
+
+    def where(self, kind: str, index: int) -> Where:
+        """Return the place of a record."""
+        return self.fields.where((kind, index, "id"), self.path)
+
+    def as_text(self) -> str:
+        """Return the document as YAML, its lists indented as they were."""
+        columns = [self.fields.positions.get((kind, 0), (0, 5))[1] for kind in LISTS]
+        return dumped(self.document, offset=min(2, max(0, min(columns) - 3)))
+
+
+def commented_files(path: Path) -> list[CommentedFile]:
+    """Return the files of a collection that is known to hold no mistakes."""
+    every = [_commented(file.read_text("utf-8-sig"), str(file)) for file in collection_files(path)]
+    return [one for one in every if one.document.get("reedchord") == FORMAT]
+
+
+def _commented(text: str, path: str) -> CommentedFile:
+    fields = read_data_text(text, path)
+    if path.casefold().endswith(".json"):
+        document = CommentedMap(fields.data)
+        for kind in LISTS:
+            if kind in document:
+                document[kind] = CommentedSeq([styled(row) for row in document[kind]])
+        return CommentedFile(path, text, fields, document)
+    return CommentedFile(path, text, fields, writer().load(text))
+
+
+def comments_in(text: str) -> list[str]:
+    """Return the comments of a YAML text that stand on lines of their own."""
+    return [line.strip() for line in text.splitlines() if line.lstrip().startswith("#")]
+
+
+def lost_comments(before: Iterable[CommentedFile], after: str) -> list[str]:
+    """Return the comments of YAML files that are not in a text made of them."""
+    kept = set(comments_in(after))
+    every = [
+        line
+        for file in before
+        if not file.path.casefold().endswith(".json")
+        for line in comments_in(file.text)
+    ]
+    return [line for line in every if line not in kept]

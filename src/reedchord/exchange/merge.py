@@ -1,0 +1,174 @@
+"""Several collections become one: nothing is lost, and nothing silently overruled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from itertools import groupby
+from pathlib import Path
+
+from ruamel.yaml.comments import CommentedMap, CommentedSeq
+
+from reedchord.collection import Collection, parse_collection, read_collection
+from reedchord.errors import InputError, ReedchordError, RequestError, Where, raise_all
+from reedchord.exchange.commented import LISTS, CommentedFile, commented_files, lost_comments
+from reedchord.exchange.new_ids import free_id
+from reedchord.sonority import Sonority
+from reedchord.source import Source
+
+
+@dataclass(frozen=True)
+class Merged:
+    """One collection made of several, as checked and as YAML with the comments of all."""
+
+    collection: Collection
+    text: str
+    notes: tuple[str, ...]
+
+
+@dataclass
+class _Joined:
+    """What is in the merged collection so far, with the place where each record came from."""
+
+    sources: dict[str, Source] = field(default_factory=dict)
+    sonorities: dict[str, Sonority] = field(default_factory=dict)
+    places: dict[tuple[str, str], Where] = field(default_factory=dict)
+    errors: list[ReedchordError] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+
+
+def merge_collections(paths: Sequence[Path], *, rename: bool = False) -> Merged:
+    """Join collections, the first one's text first.
+
+    Equal records of one id become one. With `rename` a later record that differs gets a new
+    id, else InputErrors name both places; so they do for a source that differs. Records of
+    different sources with the same fingering on the same saxophone are linked.
+    """
+    if len(paths) < 2:
+        raise RequestError("merge.one", "there is only one collection", hint="Name two or more.")
+    joined = _Joined()
+    parts = [
+        (read_collection(path), commented_files(path)) for path in dict.fromkeys(map(Path, paths))
+    ]
+    base = parts[0][1][0]
+    for collection, files in parts:
+        new_ids = _new_ids(collection, joined) if rename else {}
+        for file in files:
+            _join(collection, file, new_ids, joined, base)
+    raise_all(joined.errors)
+    _link(base.records("sonorities"), joined)
+    every = [file for _, files in parts for file in files]
+    joined.notes += [
+        f"{file.path}: its {name} is left out"
+        for file in every[1:]
+        for name in ("title", "note")
+        if name in file.document
+    ]
+    text = base.as_text()
+    joined.notes += [f"a comment could not be kept: {one}" for one in lost_comments(every, text)]
+    merged = parse_collection(text, "merged.yaml")
+    assert list(merged.sonorities) == list(joined.sonorities)  # nothing is lost
+    return Merged(merged, text, tuple(joined.notes))
+
+
+def _new_ids(collection: Collection, joined: _Joined) -> dict[str, str]:
+    """Return new ids for the records that differ from earlier ones with the same id."""
+    taken = {*joined.sonorities, *collection.sonorities}
+    new_ids = {}
+    for sonority in collection:
+        known = joined.sonorities.get(sonority.id)
+        if known is not None and known != sonority:
+            new_ids[sonority.id] = free_id(sonority.id, taken)
+            taken.add(new_ids[sonority.id])
+    return new_ids
+
+
+def _join(
+    collection: Collection,
+    file: CommentedFile,
+    new_ids: dict[str, str],
+    joined: _Joined,
+    base: CommentedFile,
+) -> None:
+    """Add a file's records to the joined ones and, where it is not the first, to its text."""
+    old_ids = {new: old for old, new in new_ids.items()}
+    for kind in LISTS:
+        for index, row in enumerate(list(file.document.get(kind) or ())):
+            place = file.where(kind, index)
+            if kind == "sources":
+                new = _is_new(kind, row["id"], collection.sources[row["id"]], joined, place)
+            else:
+                _rename(row, new_ids, joined, place)
+                record = collection.sonorities[old_ids.get(row["id"], row["id"])]
+                new = _is_new(kind, row["id"], record, joined, place)
+            if new and file is not base:
+                base.append(kind, row, file.comments_before(kind, index))
+
+
+def _is_new(kind: str, name: str, record: Source | Sonority, joined: _Joined, place: Where) -> bool:
+    """Note a record; tell whether it is new, and note an error where it differs."""
+    first = joined.places.setdefault((kind, name), place)
+    known = (joined.sources if isinstance(record, Source) else joined.sonorities).get(name)
+    if known is None:
+        if isinstance(record, Source):
+            joined.sources[name] = record
+        else:
+            joined.sonorities[name] = record
+        return True
+    if known != record:
+        joined.errors.append(_differs(kind, name, first, place))
+    return False
+
+
+def _differs(kind: str, name: str, first: Where, place: Where) -> ReedchordError:
+    noun = kind.removesuffix("s") if kind == "sources" else "sonority"
+    hint = "Make them equal, or give one of them another id."
+    if noun == "sonority":
+        hint += " --rename does that for the later one."
+    return InputError(
+        "merge.differs", f"the {noun} {name!r} differs from the one at {first}", hint=hint,
+        where=place,
+    )  # fmt: skip
+
+
+def _rename(row: CommentedMap, new_ids: dict[str, str], joined: _Joined, place: Where) -> None:
+    """Give a record its new id, and the new ones of the records that it names."""
+    if row["id"] in new_ids:
+        joined.notes.append(f"{place}: {row['id']} is now {new_ids[row['id']]}")
+        row["id"] = new_ids[row["id"]]
+    for near in row.get("neighbours") or ():
+        near["sonority"] = new_ids.get(near["sonority"], near["sonority"])
+    if row.get("carried_from") in new_ids:
+        row["carried_from"] = new_ids[row["carried_from"]]
+    others = row.get("same_fingering_as") or ()
+    for index, other in enumerate(others):
+        row["same_fingering_as"][index] = new_ids.get(other, other)
+
+
+def _link(rows: CommentedSeq, joined: _Joined) -> None:
+    """Let records of one fingering and saxophone name each other where their sources differ."""
+    by_id = {row["id"]: row for row in rows}
+    for group in _same_fingerings(joined.sonorities):
+        for name, sonority in group:
+            others = [other for other, record in group if _source(record) != _source(sonority)]
+            known = list(by_id[name].get("same_fingering_as") or ())
+            new = [other for other in others if other not in known]
+            if new:
+                links = CommentedSeq([*known, *new])
+                links.fa.set_flow_style()
+                by_id[name]["same_fingering_as"] = links
+                joined.notes.append(f"{name} is linked to {', '.join(new)}: the same fingering")
+
+
+def _same_fingerings(
+    sonorities: dict[str, Sonority],
+) -> Iterator[list[tuple[str, Sonority]]]:
+    def fingering(item: tuple[str, Sonority]) -> tuple[str, str]:
+        return item[1].saxophone.name, str(item[1].fingering)
+
+    for _, group in groupby(sorted(sonorities.items(), key=fingering), key=fingering):
+        yield list(group)
+
+
+def _source(sonority: Sonority) -> str | None:
+    return sonority.source.id if sonority.source else None

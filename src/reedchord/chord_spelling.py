@@ -58,15 +58,13 @@ def spelled(pitches: Sequence[Pitch], grid: Grid) -> tuple[SpelledTone, ...]:
     return _spelled(tuple(pitches), grid)
 
 
-@lru_cache(maxsize=1024)
+@lru_cache(maxsize=4096)
 def _spelled(pitches: tuple[Pitch, ...], grid: Grid) -> tuple[SpelledTone, ...]:
+    """Spell pitches; remembered, because a sonority occurs many times in a score."""
     # Costs add up tone by tone, so of all ways to one spelling the cheapest is enough.
     ways = [_Way()]
     for pitch in pitches:
-        ways = [
-            min((way.to(shown, pitch) for way in ways), key=lambda way: way.cost)
-            for shown in _spellings(pitch, grid)
-        ]
+        ways = [_cheapest(ways, shown).to(shown, pitch) for shown in _spellings(pitch, grid)]
     best = min(ways, key=lambda way: way.cost)
     return tuple(
         SpelledTone(shown, pitch.cents - shown.cents)
@@ -84,18 +82,28 @@ class _Way:
     shown: tuple[Pitch, ...] = ()
     cost: tuple[int, Fraction, int, int, int] = (0, Fraction(0), 0, 0, 0)
 
+    def crossings(self, position: int) -> int:
+        """Return the lines shared or crossed with one more tone at a staff position."""
+        steps = position - self.shown[-1].staff_position if self.shown else 1
+        return self.cost[0] + (steps <= 0) + (steps < 0)
+
     def to(self, shown: Pitch, wanted: Pitch) -> _Way:
         """Return the spelling with one more tone on top."""
-        steps = shown.staff_position - self.shown[-1].staff_position if self.shown else 1
-        crossings, left_over, letters, rare, altered = self.cost
+        _, left_over, letters, rare, altered = self.cost
         cost = (
-            crossings + (steps <= 0) + (steps < 0),
+            self.crossings(shown.staff_position),
             left_over + abs(shown.cents - wanted.cents),
             letters + abs(shown.staff_position - wanted.staff_position),
             rare + _is_rare(shown),
             altered + int(abs(shown.alteration_cents)),
         )
         return _Way((*self.shown, shown), cost)
+
+
+def _cheapest(ways: Sequence[_Way], shown: Pitch) -> _Way:
+    """Return the way that is cheapest with one more tone on top: what it costs itself is equal."""
+    position = shown.staff_position
+    return min(ways, key=lambda way: (way.crossings(position), *way.cost[1:]))
 
 
 def _spellings(pitch: Pitch, grid: Grid) -> Iterator[Pitch]:

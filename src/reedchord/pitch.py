@@ -6,6 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from reedchord.errors import InputError
 from reedchord.numbers_as_text import decimal_text
@@ -87,7 +88,8 @@ class Pitch:
     def __post_init__(self) -> None:
         if self.step not in NATURAL_CENTS:
             raise InputError("pitch.step", f"{self.step!r} is no step; use one of {STEPS}")
-        object.__setattr__(self, "alteration_cents", Fraction(self.alteration_cents))
+        if type(self.alteration_cents) is not Fraction:
+            object.__setattr__(self, "alteration_cents", Fraction(self.alteration_cents))
         if abs(self.alteration_cents) > MAX_ALTERATION_CENTS:
             raise InputError(
                 "pitch.alteration",
@@ -119,10 +121,7 @@ class Pitch:
 
     def transposed(self, *, semitones: int, steps: int) -> Pitch:
         """Return the pitch moved by whole semitones and by letter steps, cents kept."""
-        position = self.staff_position + steps
-        step, octave = STEPS[position % 7], position // 7
-        natural = Pitch(step, octave).cents
-        return Pitch(step, octave, self.cents + 100 * semitones - natural)
+        return _transposed(self, semitones, steps)
 
     def hz(self, a4_hz: float = 440.0) -> float:
         """Return the frequency in Hz: a4 · 2^((cents - 6900) / 1200), ISO 16 at A4 = 440."""
@@ -148,6 +147,15 @@ class Pitch:
         if not deviation:
             return name
         return f"{name}{gap}{signed_cents_text(deviation)}{'¢' if gap else ''}"
+
+
+@lru_cache(maxsize=4096)
+def _transposed(pitch: Pitch, semitones: int, steps: int) -> Pitch:
+    """Move a pitch; remembered, because a sonority is asked for its pitches many times."""
+    position = pitch.staff_position + steps
+    step, octave = STEPS[position % 7], position // 7
+    natural = Pitch(step, octave).cents
+    return Pitch(step, octave, pitch.cents + 100 * semitones - natural)
 
 
 def parse_pitch(text: str) -> Pitch:

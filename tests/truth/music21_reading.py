@@ -69,8 +69,8 @@ def sounding_by_part(data: bytes) -> dict[str, list[list[Sounding]]]:
 
 def _xml_id(part: Any) -> str:
     """Return the id that a part has in the file: music21 keeps it as the first of its groups."""
-    of_staff = _STAFF.sub("", str(part.id))
-    return of_staff if of_staff != part.id or not part.groups else str(part.groups[0])
+    of_staff, is_staff = _STAFF.subn("", str(part.id))
+    return of_staff if is_staff or not part.groups else str(part.groups[0])
 
 
 def _sounding(bar: Any) -> list[Sounding]:

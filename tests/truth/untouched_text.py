@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterator
 
 _TOKEN = re.compile(
     r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>"
-    r"|(?P<open><measure\b(?:[^>\"']|\"[^\"]*\"|'[^']*')*>)|(?P<close></measure\s*>)",
+    r"|(?P<open><measure(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>)|(?P<close></measure\s*>)",
     re.DOTALL,
 )
 _FIELD = r'<miscellaneous-field name="reedchord">[^<]*</miscellaneous-field>'

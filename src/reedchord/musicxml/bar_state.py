@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError
@@ -129,6 +130,12 @@ def signed_number(text: str, name: str) -> Fraction:
     digits = text.strip()
     if _DECIMAL.fullmatch(digits) is None:
         raise InputError("score.number", f"<{name}> is {digits[:40]!r}, not a number")
+    return _fraction(digits)
+
+
+@lru_cache(maxsize=1024)
+def _fraction(digits: str) -> Fraction:
+    """Read digits; remembered, because a score has few durations, each thousands of times."""
     return Fraction(digits)
 
 

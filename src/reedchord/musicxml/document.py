@@ -80,12 +80,7 @@ class Part:
 
         Raises RequestError with the bars that exist, also where a label is not unique.
         """
-        counted = address[1:]
-        if address.startswith("@"):
-            index = int(counted) - 1 if re.fullmatch("[1-9][0-9]{0,6}", counted) else len(self.bars)
-            found = list(self.bars[index : index + 1])
-        else:
-            found = [bar for bar in self.bars if bar.label == address]
+        found = self._bars_by_address.get(address, [])
         if len(found) == 1:
             return found[0]
         if not found:
@@ -100,6 +95,16 @@ class Part:
             f"part {self} has {len(found)} bars labelled {address}",
             hint=f"Count from the start instead: {places}.",
         )
+
+    @cached_property
+    def _bars_by_address(self) -> dict[str, list[Bar]]:
+        """Bars by their labels and by `@N`, which counts even where a label looks like it."""
+        by_address: dict[str, list[Bar]] = {}
+        for bar in self.bars:
+            if not bar.label.startswith("@"):
+                by_address.setdefault(bar.label, []).append(bar)
+            by_address[f"@{bar.index + 1}"] = [bar]
+        return by_address
 
     def _bars_that_exist(self) -> str:
         if not self.bars:

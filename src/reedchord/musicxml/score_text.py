@@ -73,6 +73,8 @@ class ScoreText:
         """
         if not self._has_line_feeds:
             fragment = _LINE_FEED.sub(self.newline, fragment)
+        if self.encoding.startswith("utf-"):
+            return fragment
         return fragment.encode(self.encoding, "xmlcharrefreplace").decode(self.encoding)
 
     @cached_property

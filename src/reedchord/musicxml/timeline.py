@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError, RequestError, Where
@@ -100,15 +101,21 @@ def pitch_of(note: _Element) -> Pitch:
     if element is None or len(step) != 1 or step not in STEPS:
         raise InputError("score.no-pitch", "a note has no readable <pitch>")
     try:
-        octave = signed_number(element.findtext("octave") or "", "octave")
-        alter = signed_number(element.findtext("alter") or "0", "alter")
-        if octave not in range(10):  # MusicXML 4.0, simple type octave
-            raise InputError("score.number", f"<octave> is {octave}, not from 0 to 9")
-        return Pitch(step, int(octave), 100 * alter)
+        return _pitch(step, element.findtext("octave") or "", element.findtext("alter") or "0")
     except InputError as error:
         raise InputError(
             "score.no-pitch", f"a note has no readable <pitch>: {error.message}"
         ) from None
+
+
+@lru_cache(maxsize=1024)
+def _pitch(step: str, octave_text: str, alter_text: str) -> Pitch:
+    """Read a pitch; remembered, because a score has few, each many times."""
+    octave = signed_number(octave_text, "octave")
+    alter = signed_number(alter_text, "alter")
+    if octave not in range(10):  # MusicXML 4.0, simple type octave
+        raise InputError("score.number", f"<octave> is {octave}, not from 0 to 9")
+    return Pitch(step, int(octave), 100 * alter)
 
 
 @dataclass(frozen=True)

@@ -40,15 +40,13 @@ class WrittenRun:
 def written_runs(runs: Sequence[Run], voicings: Sequence[Voicing]) -> list[WrittenRun]:
     """Return runs with all that is to be written, in the order of the pieces."""
     made: dict[tuple[int, int], Link] = {}
+    owned: dict[int | None, list[tuple[int, Fraction, int, int]]] = {}
+    for index, run in enumerate(runs):
+        for place, piece in enumerate(run.pieces):
+            spot = run.bar_index, piece.onset_quarters, index, place
+            owned.setdefault(piece.owner, []).append(spot)
     for owner, voicing in enumerate(voicings):
-        places = sorted(
-            (
-                (run.bar_index, piece.onset_quarters, index, place)
-                for index, run in enumerate(runs)
-                for place, piece in enumerate(run.pieces)
-                if piece.owner == owner
-            )
-        )
+        places = sorted(owned.get(owner, ()))
         mine = [(runs[index], place) for _, _, index, place in places]
         links = _links(mine, voicing)
         made |= {
@@ -75,15 +73,17 @@ class WrittenChord:
     link: Link
 
 
-def chords_of(owner: int, written: Sequence[WrittenRun]) -> list[WrittenChord]:
-    """Return the chords of one placement in the order in which they sound."""
-    chords = [
-        WrittenChord(one.run.bar_index, piece.onset_quarters, link)
-        for one in written
-        for piece, link in zip(one.run.pieces, one.links, strict=True)
-        if piece.owner == owner
-    ]
-    return sorted(chords, key=lambda chord: (chord.bar_index, chord.onset_quarters))
+def chords_of_all(written: Sequence[WrittenRun], count: int) -> list[list[WrittenChord]]:
+    """Return the chords of each of `count` placements in the order in which they sound."""
+    chords: list[list[WrittenChord]] = [[] for _ in range(count)]
+    for one in written:
+        for piece, link in zip(one.run.pieces, one.links, strict=True):
+            if piece.owner is not None:
+                chord = WrittenChord(one.run.bar_index, piece.onset_quarters, link)
+                chords[piece.owner].append(chord)
+    for mine in chords:
+        mine.sort(key=lambda chord: (chord.bar_index, chord.onset_quarters))
+    return chords
 
 
 def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:

@@ -31,7 +31,7 @@ from reedchord.placement.links import (
     Voicing,
     WrittenChord,
     WrittenRun,
-    chords_of,
+    chords_of_all,
     written_runs,
 )
 from reedchord.placement.placed import PlacedChord, PlacedSonority
@@ -82,10 +82,9 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     for music, sounding in _sounding_bars(written):
         edits += division_edits(music, sounding, lambda bar: _bar_text(score, bar, bars))
     edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
-    placed = [_placed(draft, chords_of(owner, written)) for owner, draft in enumerate(drafts)]
-    rows = [
-        _row(draft, chords_of(owner, written), score, bars) for owner, draft in enumerate(drafts)
-    ]
+    chords = list(zip(drafts, chords_of_all(written, len(drafts)), strict=True))
+    placed = [_placed(draft, mine) for draft, mine in chords]
+    rows = [_row(draft, mine, score, bars) for draft, mine in chords]
     record, field_edit = _with_record(writing, rows, placed, edits)
     after = splice(score.text, [*edits, field_edit])
     data = score.source.with_text(after).encode()

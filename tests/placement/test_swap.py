@@ -77,6 +77,31 @@ def test_through_a_third_sonority_and_back():
     assert swap(there, "teal", COLLECTION["heron"]).placed.data == placed.data
 
 
+RISING = sonority("rising", "E4", "C5", "G5+60", build_up=[1, 2, 3], emphasised=2)
+FALLING = sonority("falling", "C4", "D5", build_up=[2, 1])
+WITH_ORDER = Collection({"rising": RISING, "falling": FALLING}, {}, "samples")
+
+
+def test_a_build_up_is_kept_where_the_new_sonority_has_an_order_of_its_own():
+    wish = at(1, 1, "rising", build_up=True, lasting="whole", steps=["quarter", "quarter", "half"])
+    placed = place(RESTS, [wish], WITH_ORDER)
+    there = swap(placed.data, "rising", FALLING)
+    (row,) = there.placed.record.placements
+    assert (row.wish.build_up, row.wish.steps) == (True, None)
+    (sentence,) = there.swaps[0].dropped
+    assert sentence.startswith("the lengths of its steps: dropped, the steps last")
+    assert swap(there.placed.data, "falling", RISING).placed.data == placed.data
+
+
+@pytest.mark.parametrize("wish", [{"bring_out": True}, {"build_up": True, "order": [2, 1, 3]}])
+def test_a_course_that_the_new_sonority_cannot_have_is_dropped_and_comes_back(wish):
+    placed = place(RESTS, [at(1, 1, "rising", lasting="whole", **wish)], WITH_ORDER)
+    there = swap(placed.data, "rising", EGRET)
+    assert "build-up, fade and bringing out: dropped" in there.swaps[0].dropped[-1]
+    assert not there.placed.record.placements[0].wish.unfolds
+    assert swap(there.placed.data, "egret", RISING).placed.data == placed.data
+
+
 def test_a_sonority_of_another_saxophone_is_carried_on_request():
     with pytest.raises(RequestError, match="--carry"):
         swap(THREE.data, "egret", BITTERN)

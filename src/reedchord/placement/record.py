@@ -14,7 +14,7 @@ from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style
-from reedchord.record_fields import PitchField, Record, Rows, ToneReferenceField
+from reedchord.record_fields import PitchField, Record, Rows
 from reedchord.sonority import Sonority
 from reedchord.source import Key, Text
 
@@ -23,17 +23,6 @@ VERSION: Literal[2] = 2
 ID_PREFIX = "rc"
 OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
-
-
-class SetAside(Record):
-    """What was wished for with one sonority and makes no sense with the one that stands now."""
-
-    tones: Rows[ToneReferenceField] | None = None
-    """Only these tones."""
-    emphasised: ToneReferenceField | None = None
-    """Tone to bring out."""
-    carry: bool = False
-    """Whether it may be carried to the part's saxophone."""
 
 
 class PlacedRecord(Record):
@@ -72,7 +61,7 @@ class PlacedRecord(Record):
     """The words that stand above it."""
     chords: Rows[Rows[PitchField]] = ()
     """Pitches chord by chord, lowest first, where not every chord has all of `pitches`."""
-    set_aside: dict[Key, SetAside] = Field(default_factory=dict)
+    set_aside: dict[Key, Placement] = Field(default_factory=dict)
     """Earlier wishes by sonority, for when it is swapped back."""
 
 

@@ -11,7 +11,6 @@ from reedchord.placement.appearance import wanted_tones
 from reedchord.placement.course import course
 from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
-from reedchord.placement.record import SetAside
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.sonority import Sonority
@@ -31,7 +30,7 @@ class Wish:
     placement: Placement
     sonority: Sonority
     where: Where = field(default_factory=Where)
-    set_aside: Mapping[str, SetAside] = field(default_factory=dict)
+    set_aside: Mapping[str, Placement] = field(default_factory=dict)
     is_swap: bool = False
 
     def asks_for_the_same(self, placement: Placement, sonority: Sonority | None) -> bool:

@@ -7,8 +7,8 @@ from xml.sax.saxutils import quoteattr
 
 from reedchord.collection import Collection
 from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import Event
 from reedchord.placement.plan import Placement
 from reedchord.sonority import Sonority
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from reedchord.errors import InputError
-from reedchord.musicxml.timeline import BarTimeline, Event, pitch_of
+from reedchord.musicxml.event import Event, pitch_of
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.pitch import Pitch
 
 

@@ -13,11 +13,11 @@ from math import lcm
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.chord_parts import BarText, Hung, Link
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.fragment import Node
 from reedchord.musicxml.new_notes import NoteModel
 from reedchord.musicxml.note_editing import NoteEditor, space_before
 from reedchord.musicxml.splice import Edit
-from reedchord.musicxml.timeline import Event
 from reedchord.numbers_as_text import decimal_text
 
 

@@ -7,7 +7,8 @@ from fractions import Fraction
 from reedchord.errors import RequestError
 from reedchord.metre import Metre, metre
 from reedchord.musicxml.bar_state import positive_number
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.event import Event
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.rhythm import NoteValue, balanced_values, single_value
 
 

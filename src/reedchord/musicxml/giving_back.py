@@ -10,12 +10,12 @@ from fractions import Fraction
 from reedchord.musicxml import markup
 from reedchord.musicxml.bar_state import decimal_number
 from reedchord.musicxml.chord_parts import GREY, BarText
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.event_values import own_values
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.note_text import NoteText, pruned
 from reedchord.musicxml.splice import Edit
-from reedchord.musicxml.timeline import Event
 
 _PITCHES = ("pitch", "unpitched", "rest")
 _LOOKS = ("accidental", "notehead", "notehead-text")

@@ -7,7 +7,8 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from reedchord.musicxml.document import Part
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.event import Event
+from reedchord.musicxml.timeline import BarTimeline
 
 if TYPE_CHECKING:
     from lxml.etree import _Element

@@ -7,7 +7,8 @@ from functools import cached_property
 from reedchord.errors import ReedchordError, Where
 from reedchord.musicxml.bar_state import BarState, states_at_bars
 from reedchord.musicxml.document import Part
-from reedchord.musicxml.timeline import BarTimeline, Event, read_bar
+from reedchord.musicxml.event import Event
+from reedchord.musicxml.timeline import BarTimeline, read_bar
 
 
 class PartMusic:

@@ -13,9 +13,10 @@ from fractions import Fraction
 
 from reedchord.errors import Where
 from reedchord.musicxml.document import Score
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.marked_notes import MarkedNote, marked_notes
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.pitch import Pitch
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
 

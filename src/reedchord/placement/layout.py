@@ -9,9 +9,10 @@ from itertools import pairwise
 
 from reedchord.errors import RequestError, Where
 from reedchord.metre import chord_values, rest_values
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.event_values import grid_of, is_fixed, own_values
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.target import Target
 from reedchord.rhythm import NoteValue
 

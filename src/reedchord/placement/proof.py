@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from reedchord.musicxml.chord_parts import Link
 from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit, untouched_is_equal
-from reedchord.musicxml.timeline import Event
 from reedchord.placement.links import WrittenRun
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from reedchord.errors import RequestError
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import Event
 
 
 def refuse_event(music: PartMusic, bar_index: int, event: Event) -> None:

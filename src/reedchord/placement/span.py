@@ -8,9 +8,10 @@ from fractions import Fraction
 
 from reedchord.errors import RequestError
 from reedchord.lasting import End, Lasting
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.event_values import is_fixed
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.refusals import refuse_event
 
 Chain = tuple[tuple[int, Event], ...]

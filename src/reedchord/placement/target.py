@@ -8,9 +8,10 @@ from fractions import Fraction
 
 from reedchord.errors import RequestError, Where
 from reedchord.musicxml.document import Bar, Part, Score
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.event_values import own_values
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import BarTimeline, Event
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.plan import MAX_GRACES, Placement
 from reedchord.placement.refusals import refuse_broken_ties, refuse_event
 from reedchord.placement.saxophone_of_part import PartPitch, part_pitch

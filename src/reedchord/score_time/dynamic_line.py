@@ -15,7 +15,7 @@ from reedchord.musicxml.part_music import PartMusic
 from reedchord.score_time.whole_score import WholeScore
 
 if TYPE_CHECKING:
-    from lxml.etree import _Element
+    from reedchord.musicxml.event import Element
 
 _MARKS = {str(dynamic): dynamic.level for dynamic in SCALE}
 _MARKS |= {"ppppp": 0, "pppppp": 0, "fffff": SCALE[-1].level, "ffffff": SCALE[-1].level}
@@ -108,7 +108,7 @@ def _all_marks(whole: WholeScore, music: PartMusic) -> Iterator[_Mark]:
                         yield _Mark(onset, name, event.staff, event.voice)
 
 
-def _direction_marks(direction: _Element, onset: Fraction) -> Iterator[_Mark]:
+def _direction_marks(direction: Element, onset: Fraction) -> Iterator[_Mark]:
     staff = (direction.findtext("staff") or "").strip() or None
     voice = (direction.findtext("voice") or "").strip() or None
     for element in direction.iterfind("direction-type/dynamics"):
@@ -124,7 +124,7 @@ def _direction_marks(direction: _Element, onset: Fraction) -> Iterator[_Mark]:
             yield _Mark(onset, "words", staff, voice, 1 if _GROWING.search(text) else -1)
 
 
-def _names(dynamics: _Element) -> Iterator[str]:
+def _names(dynamics: Element) -> Iterator[str]:
     for child in dynamics.iterchildren("*"):
         yield (child.text or "").strip() if child.tag == "other-dynamics" else str(child.tag)
 

@@ -10,7 +10,7 @@ from reedchord.errors import InputError
 from reedchord.score_time.whole_score import WholeScore
 
 if TYPE_CHECKING:
-    from lxml.etree import _Element
+    from reedchord.musicxml.event import Element
 
 MOST_BARS_PLAYED = 100_000
 """Where repeats would lead further than this, the score is not a piece of music."""
@@ -59,12 +59,12 @@ def _signs(whole: WholeScore, index: int) -> _Signs:
     )
 
 
-def _times(repeat: _Element) -> int:
+def _times(repeat: Element) -> int:
     said = repeat.get("times", "2")
     return max(1, int(said)) if said.isdecimal() and len(said) < 4 else 2
 
 
-def _numbers(ending: _Element) -> Iterator[int]:
+def _numbers(ending: Element) -> Iterator[int]:
     for number in ending.get("number", "").replace(",", " ").split():
         if number.isdecimal() and len(number) < 4:
             yield int(number)

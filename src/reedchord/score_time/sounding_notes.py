@@ -8,8 +8,8 @@ from enum import StrEnum
 from fractions import Fraction
 
 from reedchord.musicxml.bar_state import Transpose
+from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.timeline import Event
 from reedchord.pitch import Pitch
 from reedchord.rhythm import QUARTERS_BY_TYPE
 from reedchord.score_time.whole_score import WholeScore

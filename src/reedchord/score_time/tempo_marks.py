@@ -15,7 +15,7 @@ from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue
 from reedchord.score_time.whole_score import WholeScore
 
 if TYPE_CHECKING:
-    from lxml.etree import _Element
+    from reedchord.musicxml.event import Element
 
 
 class Trust(IntEnum):
@@ -83,7 +83,7 @@ def way_of(mark: TempoMark) -> int:
     return int(_HURRYING.search(mark.words) is not None)
 
 
-def _marks(element: _Element, onset: Fraction) -> Iterator[TempoMark]:
+def _marks(element: Element, onset: Fraction) -> Iterator[TempoMark]:
     sound = element if element.tag == "sound" else element.find("sound")
     tempo = sound.get("tempo") if sound is not None else None
     if tempo is not None and (exact := decimal_number(tempo, "sound tempo")):
@@ -95,7 +95,7 @@ def _marks(element: _Element, onset: Fraction) -> Iterator[TempoMark]:
         yield TempoMark(onset, Trust.WORDS, words=" ".join(text.split())[:80])
 
 
-def _metronome(metronome: _Element, onset: Fraction) -> Iterator[TempoMark]:
+def _metronome(metronome: Element, onset: Fraction) -> Iterator[TempoMark]:
     """Yield what `beat-unit = per-minute` or `beat-unit = beat-unit` says, if readable."""
     units = _beat_units(metronome)
     said = _FIRST_NUMBER.search(metronome.findtext("per-minute") or "")
@@ -108,7 +108,7 @@ def _metronome(metronome: _Element, onset: Fraction) -> Iterator[TempoMark]:
         yield TempoMark(onset, Trust.METRONOME, ratio=new / old)
 
 
-def _beat_units(metronome: _Element) -> list[Fraction]:
+def _beat_units(metronome: Element) -> list[Fraction]:
     """Return the note values of a mark in quarters; `beat-unit-tied` adds to the one before."""
     units: list[Fraction] = []
     for child in metronome.iterchildren("beat-unit", "beat-unit-tied"):
@@ -119,7 +119,7 @@ def _beat_units(metronome: _Element) -> list[Fraction]:
     return units
 
 
-def _dotted_quarters(unit: _Element) -> Fraction:
+def _dotted_quarters(unit: Element) -> Fraction:
     name = (unit.text or "").strip()
     if name not in QUARTERS_BY_TYPE:
         raise InputError("score.beat-unit", f"{name!r} is no note value of a metronome mark")

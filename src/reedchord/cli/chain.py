@@ -37,7 +37,7 @@ def chain_command(
     ] = None,
     alternatives: Annotated[int, Option(min=0, help="How many next best ones to show.")] = 2,
     candidates: Annotated[
-        int | None, Option(min=1, help="How many sonorities to weigh for a wish.")
+        int | None, Option(min=1, help="Weigh just so many for a wish, not all that a proof needs.")
     ] = None,
     take: Annotated[int, Option(min=1, help="Which one becomes the plan; 1 is the best.")] = 1,
     out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,

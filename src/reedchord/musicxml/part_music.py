@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from functools import cached_property
 
 from reedchord.errors import ReedchordError, Where
+from reedchord.musicxml.bar_length import longest_voice_quarters
 from reedchord.musicxml.bar_state import BarState, states_at_bars
 from reedchord.musicxml.document import Part
 from reedchord.musicxml.event import Event
@@ -33,6 +35,18 @@ class PartMusic:
             except ReedchordError as error:
                 raise error.at(Where(part=str(self.part))) from None
         return self._read[index]
+
+    def bar_quarters(self, index: int) -> Fraction:
+        """Return how long the longest voice of a bar is, without reading the bar where it can.
+
+        Raises InputError where durations cannot be known.
+        """
+        if index in self._read:
+            return max(self._read[index].ends.values(), default=Fraction(0))
+        try:
+            return longest_voice_quarters(self.part.bars[index], self._states[index])
+        except ReedchordError as error:
+            raise error.at(Where(part=str(self.part))) from None
 
     def tied_from(self, bar_index: int, event: Event) -> list[tuple[int, Event]]:
         """Return an event and all that it is tied on to as a whole, each with its bar's index."""

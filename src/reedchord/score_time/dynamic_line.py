@@ -11,6 +11,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reedchord.dynamics import SCALE, Dynamic
+from reedchord.musicxml.bar_contents import has_dynamics_on_notes
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.score_time.whole_score import WholeScore
 
@@ -100,6 +101,8 @@ def _all_marks(whole: WholeScore, music: PartMusic) -> Iterator[_Mark]:
         timeline = music.bar(bar.index)
         for onset, element in timeline.directions:
             yield from _direction_marks(element, start + onset)
+        if not has_dynamics_on_notes(bar.element):
+            continue
         for event in timeline.events:
             for note in event.notes:
                 for element in note.iterfind("notations/dynamics"):

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError
+from reedchord.musicxml.bar_contents import may_change_tempo
 from reedchord.musicxml.bar_state import decimal_number
 from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue
 from reedchord.score_time.whole_score import WholeScore
@@ -63,6 +64,7 @@ def tempo_marks(whole: WholeScore) -> list[TempoMark]:
         mark
         for music in whole.parts
         for bar in music.part.bars
+        if may_change_tempo(bar.element)
         for onset, element in music.bar(bar.index).directions
         for mark in _marks(element, whole.bar_starts[bar.index] + onset)
     }

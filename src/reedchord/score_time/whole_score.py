@@ -12,7 +12,7 @@ from reedchord.musicxml.part_music import PartMusic
 
 @dataclass(frozen=True)
 class WholeScore:
-    """A score whose bars were all walked through.
+    """A score whose bars all have their place in time.
 
     `bar_starts` are in quarter notes from the start, one more than there are bars: the last
     is the end.
@@ -41,7 +41,7 @@ class WholeScore:
 
 
 def whole_score(score: Score) -> WholeScore:
-    """Walk through every bar of every part.
+    """Put every bar of every part on one time line.
 
     A bar is as long as its longest voice in any part, so that pickups and underfull bars
     count as what they hold; a bar without notes is as long as its metre says. Raises
@@ -54,6 +54,8 @@ def whole_score(score: Score) -> WholeScore:
 
 
 def _bar_quarters(parts: tuple[PartMusic, ...], index: int) -> Fraction:
-    bars = [music.bar(index) for music in parts if index < len(music.part.bars)]
-    longest = max((end for bar in bars for end in bar.ends.values()), default=Fraction(0))
-    return longest or max(bar.opening_state.bar_quarters or Fraction(0) for bar in bars)
+    there = [music for music in parts if index < len(music.part.bars)]
+    longest = max((music.bar_quarters(index) for music in there), default=Fraction(0))
+    if longest:
+        return longest
+    return max(music.bar(index).opening_state.bar_quarters or Fraction(0) for music in there)

@@ -1,0 +1,25 @@
+"""Whether a bar's element holds something at all, told fast, so that most need no reading."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from lxml import etree
+
+if TYPE_CHECKING:
+    from lxml.etree import _Element
+
+_TEMPO = etree.XPath(
+    "boolean(.//sound[@tempo] | .//metronome | direction/direction-type/words)", smart_strings=False
+)
+_NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
+
+
+def may_change_tempo(bar: _Element) -> bool:
+    """Whether a bar holds a tempo, a metronome mark, or words that may be about it."""
+    return bool(_TEMPO(bar))
+
+
+def has_dynamics_on_notes(bar: _Element) -> bool:
+    """Whether dynamics stand among a bar's notes rather than in directions."""
+    return bool(_NOTE_DYNAMICS(bar))

@@ -84,7 +84,7 @@ def test_under_a_slur_only_the_first_note_is_tongued():
         (tremolo(1), 2),
         (tremolo(3), 8),
         (tremolo(0, "unmeasured"), None),
-        (tremolo(3, "start"), 1),
+        (tremolo(3, "start"), 8),  # as many as the note between whose strokes its own fall
         (tremolo("many"), None),
     ],
 )

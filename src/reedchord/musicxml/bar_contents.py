@@ -12,6 +12,7 @@ if TYPE_CHECKING:
 _TEMPO = etree.XPath(
     "boolean(.//sound[@tempo] | .//metronome | direction/direction-type/words)", smart_strings=False
 )
+_SLURS_OR_TREMOLOS = etree.XPath("boolean(note/notations/slur | note/notations/ornaments/tremolo)")
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
@@ -23,3 +24,8 @@ def may_change_tempo(bar: _Element) -> bool:
 def has_dynamics_on_notes(bar: _Element) -> bool:
     """Whether dynamics stand among a bar's notes rather than in directions."""
     return bool(_NOTE_DYNAMICS(bar))
+
+
+def has_slurs_or_tremolos(bar: _Element) -> bool:
+    """Whether slurs or tremolos stand on notes of a bar."""
+    return bool(_SLURS_OR_TREMOLOS(bar))

@@ -6,7 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
+from functools import cached_property
 
+from reedchord.musicxml.bar_contents import has_slurs_or_tremolos
 from reedchord.musicxml.bar_state import Transpose
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
@@ -31,8 +33,8 @@ class Attack(StrEnum):
 class SoundingNote:
     """A note or chord with all that it is tied on to; times in quarters from the score's start.
 
-    `attacks` is how often it is begun: once, or as often as its tremolo says; None for a
-    tremolo that is not measured.
+    `attacks` is how often it is begun: once, or as often as its tremolo says, of two notes or
+    of one; None for a tremolo that is not measured. `transpose` leads to concert pitch.
     """
 
     part_id: str
@@ -41,10 +43,15 @@ class SoundingNote:
     duration_quarters: Fraction
     voice: str
     staff: str
-    pitches: tuple[Pitch, ...]
     attack: Attack
     attacks: int | None
+    transpose: Transpose | None
     event: Event = field(repr=False, compare=False)
+
+    @cached_property
+    def pitches(self) -> tuple[Pitch, ...]:
+        """Its concert pitches; raises InputError where they cannot be read."""
+        return tuple(_concert(self.event, self.transpose))
 
     @property
     def end_quarters(self) -> Fraction:
@@ -55,21 +62,24 @@ class SoundingNote:
 def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
     """Return the notes of a part in order of time; rests, cues and grace notes are left out.
 
-    Pitches are concert pitches. Raises InputError where they or durations cannot be read.
+    Raises InputError where durations cannot be read.
     """
     found: list[SoundingNote] = []
     slurs = _Slurs()
     joined: set[tuple[int, Event]] = set()
     for bar in music.part.bars:
+        is_marked = has_slurs_or_tremolos(bar.element)
         for event in sorted(music.bar(bar.index).events, key=_time):
             if event.is_rest or event.is_cue or not event.is_pitched:
                 continue
-            attack = slurs.attack(event)
+            attack = slurs.attack(event) if is_marked else slurs.attack_of_voice(event.voice)
             if (bar.index, event) in joined:
                 continue
             chain = music.tied_from(bar.index, event)
-            joined.update(chain)
-            found.append(_note(whole, music, chain, attack))
+            if len(chain) > 1:
+                joined.update(chain)
+            attacks = _attacks(event, chain) if is_marked else 1
+            found.append(_note(whole, music, chain, attack, attacks))
     return found
 
 
@@ -83,10 +93,14 @@ class _Slurs:
     def __init__(self) -> None:
         self._open: dict[str, set[str]] = {}
 
+    def attack_of_voice(self, voice: str) -> Attack:
+        """Return how a note is begun in a voice whose slurs stay as they are."""
+        return Attack.SLURRED if self._open.get(voice) else Attack.TONGUED
+
     def attack(self, event: Event) -> Attack:
         """Return how an event is begun, and keep the slurs that it opens and closes."""
+        attack = self.attack_of_voice(event.voice)
         mine = self._open.setdefault(event.voice, set())
-        attack = Attack.SLURRED if mine else Attack.TONGUED
         slurs = [slur for note in event.notes for slur in note.iterfind("notations/slur")]
         for slur in slurs:
             if slur.get("type") == "stop":
@@ -98,7 +112,11 @@ class _Slurs:
 
 
 def _note(
-    whole: WholeScore, music: PartMusic, chain: Sequence[tuple[int, Event]], attack: Attack
+    whole: WholeScore,
+    music: PartMusic,
+    chain: Sequence[tuple[int, Event]],
+    attack: Attack,
+    attacks: int | None,
 ) -> SoundingNote:
     bar_index, event = chain[0]
     transpose = music.bar(bar_index).state_at(event.onset_quarters).transpose(event.staff)
@@ -111,9 +129,9 @@ def _note(
         sum((link.duration_quarters for _, link in chain), Fraction(0)),
         event.voice,
         event.staff,
-        tuple(_concert(event, transpose)),
         attack,
-        _attacks(event, chain),
+        attacks,
+        transpose,
         event,
     )
 
@@ -133,9 +151,12 @@ def concert_pitch(written: Pitch, transpose: Transpose) -> Pitch:
 
 
 def _attacks(event: Event, chain: Sequence[tuple[int, Event]]) -> int | None:
-    """Return how often a note is begun: each stroke of a tremolo halves what its beams say."""
+    """Return how often a note is begun: each stroke of a tremolo halves what its beams say.
+
+    Of a tremolo of two notes each lasts half of what it looks, and has half of the strokes.
+    """
     tremolo = event.first.find("notations/ornaments/tremolo")
-    if tremolo is None or tremolo.get("type", "single") in ("start", "stop"):
+    if tremolo is None:
         return 1
     if tremolo.get("type") == "unmeasured":
         return None

@@ -114,7 +114,7 @@ def test_a_row_from_one_line():
         (
             "wishes:\n  - {concert: F4}\n  - {lasts: half, concert: F4 H5}",
             "line 5, column 19, field wishes[2].concert",
-            "'H5' is no pitch: column 1 should be a step",
+            "'H5' is no pitch: column 4 should be a step",
         ),
         (
             "each: {within: wide}\nwishes: [{concert: F4}]",

@@ -354,7 +354,8 @@ def test_every_mistake_is_reported_with_its_option_and_column():
             )
         )
     text = str(caught.value)
-    assert "field --concert: 'A#x' is no pitch: column 3" in text
+    assert "field --concert: 'A#x' is no pitch: column 6" in text
+    assert "\n  F4 A#x\n       ^\n" in text
     assert "There are: sopranino, soprano, alto, C melody, tenor, baritone, bass" in text
     assert "field --interval: '0' is no interval" in text
     assert "field --within: 'wide' is no number of cents" in text

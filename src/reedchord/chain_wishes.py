@@ -194,16 +194,18 @@ class _Reading:
         own = option == "" or getattr(self._file.wishes[index], option, None) is not None
         path = ("wishes", index, option) if own else ("each", option)
         where = self._where(tuple(key for key in path if key != ""))
-        plain, hint = (_without_dashes(text) for text in (error.message, error.hint))
-        return type(error)(error.code, plain or "", hint=hint, where=where)
+        error.message = _without_dashes(error.message)
+        error.hint = error.hint and _without_dashes(error.hint)
+        error.where = where
+        return error
 
 
 def _singles(error: ReedchordError) -> Sequence[ReedchordError]:
     return error.errors if isinstance(error, SeveralErrors) else (error,)
 
 
-def _without_dashes(text: str | None) -> str | None:
-    return text and re.sub(r"--([a-z][a-z-]*)", lambda option: option[1].replace("-", "_"), text)
+def _without_dashes(text: str) -> str:
+    return re.sub(r"--([a-z][a-z-]*)", lambda option: option[1].replace("-", "_"), text)
 
 
 def _merged(each: WishFields, record: WishRecord) -> dict[str, Any]:

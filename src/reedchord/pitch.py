@@ -158,6 +158,34 @@ def _transposed(pitch: Pitch, semitones: int, steps: int) -> Pitch:
     return Pitch(step, octave, pitch.cents + 100 * semitones - natural)
 
 
+class PitchTextError(InputError):
+    """A text is no pitch: from `column`, counted from 0, on it does not fit.
+
+    Where the text stands at `start` of a `whole` one, that is shown, and columns count there.
+    """
+
+    def __init__(
+        self, text: str, column: int, expected: str, *, whole: str | None = None, start: int = 0
+    ) -> None:
+        self.text, self.column, self.expected = text, column, expected
+        at = start + column
+        shown = _printable((text if whole is None else whole)[: at + 40])
+        super().__init__(
+            "pitch.text",
+            f"{_printable(text[: column + 40])!r} is no pitch: column {at + 1} should be "
+            f"{expected}\n  {shown}\n  {' ' * at}^",
+            hint="Write step, accidental, octave and cents: G5+31, Bb3, C#6-18, Fqs4.",
+        )
+
+    def within(self, whole: str, start: int) -> PitchTextError:
+        """Return this error for a text that begins at `start` of a whole one."""
+        return PitchTextError(self.text, self.column, self.expected, whole=whole, start=start)
+
+
+def _printable(text: str) -> str:
+    return "".join(character if character.isprintable() else " " for character in text)
+
+
 def parse_pitch(text: str) -> Pitch:
     """Read scientific pitch notation with cents: `G5+31`, `Bb3`, `C♯6 −18¢`, `Fqs4`.
 
@@ -172,7 +200,7 @@ def parse_pitch(text: str) -> Pitch:
     if match["cents"]:
         cents = Fraction(match["cents"])
         if match["sign"] == "±" and cents:
-            raise _not_fitting(text, match.start("sign"), "+ or -, since ± tells no direction")
+            raise PitchTextError(text, match.start("sign"), "+ or -, since ± tells no direction")
         alteration += -cents if match["sign"] in "-−" else cents
     return Pitch(match["step"].upper(), int(match["octave"].replace("−", "-")), alteration)
 
@@ -212,12 +240,12 @@ def _nearest_whole(amount: Fraction) -> int:
     return whole if amount >= 0 else -whole
 
 
-def _unreadable(text: str, read: re.Match[str] | None) -> InputError:
+def _unreadable(text: str, read: re.Match[str] | None) -> PitchTextError:
     last = read.lastgroup if read else None
     column = read.end() if read else 0
     if last == "step":
         column += _begun_accidental(text[column:])
-    return _not_fitting(text, column, _EXPECTED_AFTER[last])
+    return PitchTextError(text, column, _EXPECTED_AFTER[last])
 
 
 def _begun_accidental(text: str) -> int:
@@ -225,13 +253,3 @@ def _begun_accidental(text: str) -> int:
     longest = max(map(len, _ACCIDENTAL_CENTS))
     beginnings = (text[:length] for length in range(longest + 1))
     return max(len(b) for b in beginnings if any(a.startswith(b) for a in _ACCIDENTAL_CENTS))
-
-
-def _not_fitting(text: str, column: int, expected: str) -> InputError:
-    shown = "".join(c if c.isprintable() else " " for c in text[: column + 40])
-    return InputError(
-        "pitch.text",
-        f"{shown!r} is no pitch: column {column + 1} should be {expected}\n"
-        f"  {shown}\n  {' ' * column}^",
-        hint="Write step, accidental, octave and cents: G5+31, Bb3, C#6-18, Fqs4.",
-    )

@@ -17,7 +17,7 @@ from reedchord.errors import (
     Where,
     raise_all,
 )
-from reedchord.pitch import Pitch, parse_pitch
+from reedchord.pitch import Pitch, PitchTextError, parse_pitch
 from reedchord.rhythm import parse_rate
 from reedchord.saxophones import FAMILY, Saxophone, saxophone
 from reedchord.search_wish import DEFAULT_WITHIN_CENTS, Wish
@@ -118,15 +118,22 @@ class _Reading:
 def parse_pitches(text: str, *, pitch_class: bool = False) -> tuple[Pitch, ...]:
     """Read pitches separated by commas or spaces; octaves may be left out for pitch classes.
 
-    Raises InputError that shows the pitch and marks its column.
+    Raises InputError that shows the text and marks the column.
     """
     if _is_one_pitch(text):
         return (parse_pitch(text),)
-    between = "[,;]" if re.search("[,;]", text) else r"\s"
-    named = [part.strip() for part in re.split(between, text) if part.strip()]
+    name = r"[^,;\s][^,;]*" if re.search("[,;]", text) else r"\S+"
+    named = list(re.finditer(name, text))
     if not named:
         raise InputError("find.no-pitch", "no pitch is given", hint="Write pitches: F4 A5-20.")
-    return tuple(parse_wished_pitch(name, pitch_class=pitch_class) for name in named)
+    return tuple(_pitch_in(text, part, pitch_class=pitch_class) for part in named)
+
+
+def _pitch_in(text: str, part: re.Match[str], *, pitch_class: bool) -> Pitch:
+    try:
+        return parse_wished_pitch(part[0].rstrip(), pitch_class=pitch_class)
+    except PitchTextError as error:
+        raise error.within(text, part.start()) from None
 
 
 def _is_one_pitch(text: str) -> bool:

@@ -68,6 +68,35 @@ def test_a_section_in_one_line(run):
     assert steps[2]["change"]["rest_seconds"] == pytest.approx(60 / 72 * 2)
 
 
+SECTION = """
+reedchord: wishes
+version: 1
+collection: harbour-band.yaml
+players:
+  - {saxophone: alto, part: Alto Saxophone}
+  - {saxophone: tenor, part: Tenor Saxophone}
+each: {tempo: quarter = 72, at: mf, lasts: half}
+wishes:
+  - {bar: 5, concert: F4 C5, lasts: whole}
+  - {bar: 6, concert: Bb3}
+  - {bar: 6, beat: 3, emphasised: A4}
+"""
+
+
+def test_a_section_is_placed_each_in_its_own_part(run, harbour):
+    (harbour / "section.yaml").write_text(SECTION, "utf-8")
+    assert run("chain", "section.yaml", "-o", "chained.yaml")[0] == 0
+    plan = ["--plan", "chained.yaml", "-o", "chained.musicxml"]
+    status, _, err = run("place", "harbour-lights.musicxml", *plan)
+    assert status == 0, err
+    record = record_of(read_score((harbour / "chained.musicxml").read_bytes()))
+    assert [(row.wish.sonority, row.wish.part) for row in record.placements] == [
+        ("alto-slack-water", "P2"),
+        ("tenor-ferry-bell", "P3"),
+        ("alto-rope-walk", "P2"),
+    ]
+
+
 def test_no_sequence_is_status_1_with_the_wish_and_the_reason(run):
     status, out, err = run("chain", *IN_BAND, "--concert", "F4; C8", "--saxophone", "alto")
     assert (status, out) == (1, "")

@@ -1,4 +1,4 @@
-"""`find` and `neighbours` as a composer meets them; the README shows their true output."""
+"""`find` and `neighbours` as a composer meets them; what the README shows is true output."""
 
 from __future__ import annotations
 
@@ -11,18 +11,23 @@ import pytest
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 SHOWN = re.findall(
-    r"```sh\n(reedchord (?:find|neighbours) .*?)\n```\n\n```text\n(.*?)```", README, re.DOTALL
+    r"```sh\n(reedchord (?:find|neighbours|chain|carry) .*?)\n```\n\n```text\n(.*?)```",
+    README,
+    re.DOTALL,
 )
 IN_BAND = ["-c", "harbour-band.yaml"]
 
 pytestmark = pytest.mark.usefixtures("harbour")
 
 
+NAMES = [command.split()[1] for command, _ in SHOWN]
+
+
 def test_the_readme_shows_both_commands():
-    assert [command.split()[1] for command, _ in SHOWN] == ["find", "neighbours"]
+    assert NAMES[:2] == ["find", "neighbours"]
 
 
-@pytest.mark.parametrize(("command", "printed"), SHOWN, ids=["find", "neighbours"])
+@pytest.mark.parametrize(("command", "printed"), SHOWN, ids=NAMES)
 def test_the_readme_shows_what_is_printed(run, command, printed):
     assert run(*shlex.split(command)[1:]) == (0, printed, "")
 

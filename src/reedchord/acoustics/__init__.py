@@ -1,0 +1,1 @@
+"""Frequencies against each other: beats, which are facts, and roughness, which is a model's."""

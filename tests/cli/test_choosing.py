@@ -11,7 +11,7 @@ import pytest
 
 README = (Path(__file__).parents[2] / "README.md").read_text("utf-8")
 SHOWN = re.findall(
-    r"```sh\n(reedchord (?:find|neighbours|chain|carry) .*?)\n```\n\n```text\n(.*?)```",
+    r"```sh\n(reedchord (?:find|neighbours|chain) .*?)\n```\n\n```text\n(.*?)```",
     README,
     re.DOTALL,
 )

@@ -129,7 +129,7 @@ def footnotes_of(
     """
     score = read_score(data)
     record = record_of(score)
-    rows = rows_still_there(score, record)
+    rows = [turn for row in rows_still_there(score, record) for turn in row.turns]
     if not rows:
         raise no_placements()
     by_label: dict[str, list[PlacedRecord]] = {}
@@ -179,6 +179,7 @@ def _place_words(row: PlacedRecord, sonority: Sonority, part: Part | None) -> st
     words = f"bar {_bar_now(row, part)}, beat {row.wish.beat}"
     if row.wish.manner != "ordinary":
         words += f", {row.wish.manner}"
+    words += "".join(f", {way}" for way in row.wish.ways)
     if len(row.numbers) < len(sonority.tones):
         words += f", only {_tones_named(row.numbers)}"
     number = row.emphasised

@@ -56,6 +56,13 @@ def place_command(
     steps: Annotated[
         str | None, Option(help="How long each step lasts: quarter,quarter; the whole as left.")
     ] = None,
+    tremolo: Annotated[
+        str | None, Option(help="Id of a sonority with which it alternates.")
+    ] = None,
+    trill: Annotated[str | None, Option(help="The same, called a trill.")] = None,
+    slur: Annotated[
+        bool, Option("--slur", help="A slur leads to the sonority that follows at once.")
+    ] = False,
     dynamics: Annotated[
         str | None, Option(help="Marks with hairpins: mf, 'pp < f' or 'pp < f > pp'.")
     ] = None,
@@ -112,6 +119,9 @@ def place_command(
             "bring_out": bring_out or None,
             "order": _listed(order),
             "steps": _listed(steps),
+            "tremolo": tremolo,
+            "trill": trill,
+            "slur": slur or None,
             "dynamics": dynamics,
             "manner": manner,
             "saxophone": saxophone,

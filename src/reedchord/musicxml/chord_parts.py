@@ -77,7 +77,8 @@ class Link:
     """One chord, lowest note first, or a rest where it has no notes.
 
     `value` None keeps the length and the notation of the event that it takes the place of;
-    `clears_ties` takes out ties of that event that lead elsewhere now.
+    `clears_ties` takes out ties of that event that lead elsewhere now. `is_half` says that it
+    lasts half as long as its value, as each chord of a two-note tremolo does.
     """
 
     quarters: Fraction
@@ -85,3 +86,4 @@ class Link:
     notes: tuple[ChordNote, ...] = ()
     hung: Hung = Hung()
     clears_ties: bool = False
+    is_half: bool = False

@@ -99,6 +99,8 @@ def _turn_into_first_note(editor: NoteEditor, link: Link) -> None:
         editor.ensure_tie(tie)
     if note.shows_accidental:
         editor.add("accidental", markup.accidental(note.pitch))
+    if link.is_half:
+        editor.add("time-modification", markup.halved())
     if note.notehead:
         editor.add("notehead", note.notehead.markup())
     if note.id:

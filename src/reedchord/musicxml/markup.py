@@ -67,6 +67,21 @@ def direction(mark: str, *, voice: str | None, staff: str | None, below: bool = 
     )
 
 
+def halved() -> str:
+    """Return the `<time-modification>` of a two-note tremolo: two in the time of one."""
+    return element("time-modification", leaf("actual-notes", "2"), leaf("normal-notes", "1"))
+
+
+def tremolo(way: str, marks: int) -> str:
+    """Return the ornament of a two-note tremolo, `start` or `stop`, with so many beams."""
+    return element("ornaments", leaf("tremolo", str(marks), type=way))
+
+
+def slur(way: str, number: int) -> str:
+    """Return a `<slur>`, `start` or `stop`."""
+    return element("slur", type=way, number=str(number))
+
+
 def dynamics(mark: str) -> str:
     """Return a `<dynamics>` with one mark, such as mf."""
     return element("dynamics", element(mark))

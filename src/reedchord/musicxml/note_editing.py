@@ -143,6 +143,7 @@ _ADDED_ORDER = (
     "type",
     "dot",
     "accidental",
+    "time-modification",
     "notehead",
     "tied",
     "technical",

@@ -8,6 +8,7 @@ from fractions import Fraction
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
 from reedchord.placement.appearance import Sounding
+from reedchord.placement.layout import Rhythm
 from reedchord.placement.plan import Placement
 from reedchord.rhythm import QUARTERS_BY_TYPE, single_value
 from reedchord.sonority import Sonority
@@ -23,8 +24,15 @@ class Course:
     steps: tuple[Fraction, ...]
     members: tuple[Members, ...]
     words: str = ""
+    alternates: bool = False
+    """Whether another sonority takes turns with it, all tones of either."""
     dynamics: tuple[tuple[int, Dynamic], ...] = ()
     """Marks with the steps at whose beginning they stand."""
+
+    @property
+    def rhythm(self) -> Rhythm:
+        """Its steps, without the tones."""
+        return Rhythm(self.steps, self.alternates)
 
     @property
     def whole_step(self) -> int:
@@ -47,7 +55,9 @@ def course(
     everything = tuple(range(len(sounding.numbers)))
     _refuse_idle_fields(placement)
     if not placement.unfolds:
-        return _with_dynamics(Course((duration_quarters,), (everything,)), placement)
+        kind = "tremolo" if placement.tremolo else "trill" if placement.trill else ""
+        way = Course((duration_quarters,), (everything,), kind, placement.other is not None)
+        return _with_dynamics(way, placement)
     if len(everything) < 2:
         raise RequestError(
             "course.one-tone",
@@ -75,6 +85,19 @@ def _with_dynamics(way: Course, placement: Placement) -> Course:
 
 
 def _refuse_idle_fields(placement: Placement) -> None:
+    alternates = bool(placement.tremolo) + bool(placement.trill)
+    if placement.grace is not None and (placement.unfolds or alternates):
+        raise RequestError(
+            "course.grace",
+            "a grace note has no time for tones to come and go",
+            hint="Place the plain sonority on it.",
+        )
+    if alternates + placement.unfolds > 1:
+        raise RequestError(
+            "course.two-ways",
+            "a tremolo, a trill and tones that come and go exclude each other",
+            hint="Ask for one of them.",
+        )
     if placement.bring_out and (placement.build_up or placement.fade):
         raise RequestError(
             "course.two-ways",

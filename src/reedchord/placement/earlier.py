@@ -66,7 +66,12 @@ def earlier_placements(score: Score) -> Earlier:
         found = still_there(find_placements(score, record))
         return Earlier(score, record, found=tuple(found), is_edited=True)
     kept = [
-        Wish(row.wish, record.sonorities[row.wish.sonority], set_aside=row.set_aside)
+        Wish(
+            row.wish,
+            record.sonorities[row.wish.sonority],
+            set_aside=row.set_aside,
+            other=record.sonorities.get(row.wish.other or ""),
+        )
         for row in record.placements
     ]
     return Earlier(read_score(score.source.with_text(text).encode()), record, tuple(kept))
@@ -125,7 +130,8 @@ def _stands_for(
     except ReedchordError:
         return None
     row = found.row
-    is_same = wish.asks_for_the_same(row.wish, record.sonorities.get(row.wish.sonority))
+    known = [record.sonorities.get(name or "") for name in (row.wish.sonority, row.wish.other)]
+    is_same = wish.asks_for_the_same(row.wish, *known)
     return found, is_same
 
 

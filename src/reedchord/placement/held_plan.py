@@ -38,6 +38,8 @@ def held_plan(data: bytes) -> str:
 
 def _asked_for(row: PlacedRecord, record: ScoreRecord) -> dict[str, Any]:
     """Return a placement as it was asked for: a carried sonority by the id of its origin."""
-    wish = row.wish.model_dump(mode="json", exclude_defaults=True)
-    origin = record.sonorities[row.wish.sonority].carried_from
-    return {**wish, "sonority": origin} if row.wish.carry and origin else wish
+    wish: dict[str, Any] = row.wish.model_dump(mode="json", exclude_defaults=True)
+    for name in ("sonority", "tremolo", "trill") if row.wish.carry else ():
+        origin = record.sonorities[wish[name]].carried_from if name in wish else None
+        wish |= {name: origin} if origin else {}
+    return wish

@@ -18,6 +18,9 @@ class Labels:
     def __init__(self, settled: ScoreRecord | None, taken_ids: Iterable[str] = ()) -> None:
         rows = settled.placements if settled else ()
         self._labels = {row.wish.sonority: row.label for row in rows}
+        self._labels |= {
+            row.wish.other: row.other.label for row in rows if row.wish.other and row.other
+        }
         self._number = max((row.number for row in rows), default=0)
         found = (OUR_KIND_OF_ID.fullmatch(taken) for taken in taken_ids)
         self._passed_over = {int(match[1]) for match in found if match}

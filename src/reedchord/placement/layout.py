@@ -16,15 +16,13 @@ from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.target import Target
 from reedchord.rhythm import NoteValue
 
-Steps = tuple[Fraction, ...]
-"""How long each step of a sonority's course lasts: build-ups have several, others one."""
-
 
 @dataclass(frozen=True)
 class Piece:
     """One chord or rest to be written; `owner` is the placement's index, None for a rest.
 
-    `value` None keeps the notation of the event that is there.
+    `value` None keeps the notation of the event that is there; `is_other` says that it is
+    the turn of the sonority with which the placement's own alternates.
     """
 
     onset_quarters: Fraction
@@ -32,6 +30,7 @@ class Piece:
     value: NoteValue | None
     owner: int | None = None
     step: int = 0
+    is_other: bool = False
 
 
 @dataclass(frozen=True)
@@ -45,11 +44,20 @@ class Run:
 
 
 @dataclass(frozen=True)
+class Rhythm:
+    """How long the steps of a course last, and whether two sonorities take turns in them."""
+
+    steps: tuple[Fraction, ...]
+    alternates: bool = False
+
+
+@dataclass(frozen=True)
 class _Sound:
     """One step of one placement in one bar."""
 
     owner: int
     step: int
+    alternates: bool
     start: Fraction
     end: Fraction
 
@@ -58,15 +66,15 @@ _BarVoice = tuple[str, int, str, str]
 """Part, bar, voice and staff."""
 
 
-def layout(wanted: Sequence[tuple[Target, Steps]]) -> list[Run]:
+def layout(wanted: Sequence[tuple[Target, Rhythm]]) -> list[Run]:
     """Return what changes, in no particular order.
 
     Raises RequestError with the place where no note values fill a piece.
     """
     runs: list[Run] = []
     divided: dict[_BarVoice, list[int]] = {}
-    for owner, (target, steps) in enumerate(wanted):
-        if target.keeps_rhythm and len(steps) == 1:
+    for owner, (target, rhythm) in enumerate(wanted):
+        if target.keeps_rhythm and len(rhythm.steps) == 1 and not rhythm.alternates:
             runs += _as_it_is(owner, target)
             continue
         for bar_index in dict.fromkeys(bar for bar, _ in target.chain):
@@ -90,13 +98,13 @@ def _as_it_is(owner: int, target: Target) -> Iterator[Run]:
         yield Run(target.music, bar_index, (event,), tuple(pieces))
 
 
-def _divided(bar_index: int, owners: dict[int, tuple[Target, Steps]]) -> Iterator[Run]:
+def _divided(bar_index: int, owners: dict[int, tuple[Target, Rhythm]]) -> Iterator[Run]:
     some, _ = next(iter(owners.values()))
     sounds = sorted(
         (
             sound
-            for owner, (target, steps) in owners.items()
-            for sound in _sounds(owner, target, steps, bar_index)
+            for owner, (target, rhythm) in owners.items()
+            for sound in _sounds(owner, target, rhythm, bar_index)
         ),
         key=lambda sound: sound.start,
     )
@@ -121,8 +129,9 @@ def _divided(bar_index: int, owners: dict[int, tuple[Target, Steps]]) -> Iterato
         yield Run(some.music, bar_index, tuple(run), tuple(pieces))
 
 
-def _sounds(owner: int, target: Target, steps: Steps, bar_index: int) -> Iterator[_Sound]:
+def _sounds(owner: int, target: Target, rhythm: Rhythm, bar_index: int) -> Iterator[_Sound]:
     """Yield the steps of a placement that fall into a bar."""
+    steps = rhythm.steps
     ends = [sum(steps[:count], Fraction(0)) for count in range(len(steps) + 1)]
     before = Fraction(0)
     for stretch in target.span.stretches:
@@ -134,7 +143,7 @@ def _sounds(owner: int, target: Target, steps: Steps, bar_index: int) -> Iterato
             first = max(start + shift, stretch.start_quarters)
             last = min(end + shift, stretch.end_quarters)
             if first < last:
-                yield _Sound(owner, step, first, last)
+                yield _Sound(owner, step, rhythm.alternates, first, last)
 
 
 def _adjacent(events: Sequence[Event], heads: set[Event]) -> Iterator[list[Event]]:
@@ -156,6 +165,12 @@ def _adjacent(events: Sequence[Event], heads: set[Event]) -> Iterator[list[Event
 def _fixed(event: Event, sounds: Sequence[_Sound]) -> list[Piece]:
     mine = [sound for sound in sounds if sound.start < event.end_quarters]
     mine = [sound for sound in mine if sound.end > event.onset_quarters]
+    if any(sound.alternates for sound in mine):
+        raise RequestError(
+            "rhythm.tremolo-inside",
+            "a tremolo of two sonorities would stand inside a tuplet or under a beam",
+            hint="Choose a rest or a note without them.",
+        )
     if len(mine) > 1:
         raise RequestError(
             "rhythm.step-inside",
@@ -183,8 +198,12 @@ def _spelled(
                 "note value outside a tuplet",
                 hint="Choose a beginning and a length in halves, quarters, eighths and so on.",
             )
-        owner, step = (None, 0) if sound is None else (sound.owner, sound.step)
-        yield from _pieces(start, values, owner, step)
+        if sound is None:
+            yield from _pieces(start, values, None, 0)
+        elif sound.alternates:
+            yield from _turns(start, values, sound.owner)
+        else:
+            yield from _pieces(start, values, sound.owner, sound.step)
 
 
 def _intervals(
@@ -209,6 +228,15 @@ def _rests(
         first, last = max(start, event.onset_quarters), min(end, event.end_quarters)
         if first < last:
             yield first, last, None
+
+
+def _turns(onset: Fraction, values: Sequence[NoteValue], owner: int) -> Iterator[Piece]:
+    """Yield two pieces for each value, each half as long as it looks (MusicXML's tremolo)."""
+    for value in values:
+        half = value.quarters / 2
+        yield Piece(onset, half, value, owner)
+        yield Piece(onset + half, half, value, owner, is_other=True)
+        onset += value.quarters
 
 
 def _pieces(

@@ -6,10 +6,15 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from reedchord.musicxml import markup
 from reedchord.musicxml.chord_parts import ChordNote, Hung, Link
 from reedchord.placement.appearance import Appearance
-from reedchord.placement.layout import Run
+from reedchord.placement.layout import Piece, Run
 from reedchord.placement.record import ID_PREFIX
+
+TREMOLO_BEAMS = 3
+FLAGS = {"eighth": 1, "16th": 2, "32nd": 3, "64th": 4, "128th": 5, "256th": 6}
+"""Flags of note values; they count among the beams of a tremolo (common practice, no source)."""
 
 
 @dataclass(frozen=True)
@@ -18,7 +23,8 @@ class Voicing:
 
     `number` is the placement's, for ids; None where the score's version has none.
     `keeps_ties` leaves ties that the score has as they are. In `whole_step` the sonority is
-    whole; `directions` are markup by the step before which they stand.
+    whole; `directions` are markup by the step before which they stand. `other` is the look
+    of the sonority that takes turns with it; `notations` are markup for the first chord.
     """
 
     look: Appearance
@@ -27,6 +33,18 @@ class Voicing:
     keeps_ties: bool
     whole_step: int = 0
     directions: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    other: Appearance | None = None
+    notations: tuple[str, ...] = ()
+
+    def look_of(self, piece: Piece) -> Appearance:
+        """Return the look of the sonority whose turn it is."""
+        return self.other if self.other is not None and piece.is_other else self.look
+
+    def sounding(self, piece: Piece) -> tuple[int, ...]:
+        """Return the places of the tones that sound in a piece."""
+        if self.other is not None:
+            return tuple(range(len(self.look_of(piece).notes)))
+        return self.members[piece.step]
 
 
 @dataclass(frozen=True)
@@ -88,29 +106,54 @@ def chords_of_all(written: Sequence[WrittenRun], count: int) -> list[list[Writte
 
 def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:
     """Yield the chords of one placement in the order in which they sound."""
-    sounding = [voicing.members[run.pieces[place].step] for run, place in places]
-    count, begun = 0, set[int]()
+    sounding = [voicing.sounding(run.pieces[place]) for run, place in places]
+    count, begun = 0, set[tuple[int, bool]]()
     for index, (run, place) in enumerate(places):
         piece = run.pieces[place]
-        before = sounding[index - 1] if index else ()
-        after = sounding[index + 1] if index + 1 < len(places) else ()
+        ties = _ties(sounding, index) if voicing.other is None else {}
         given = [note.get("id") for note in run.events[0].notes] if place == 0 else []
         notes: list[ChordNote] = []
         for position, member in enumerate(sounding[index]):
             count += 1
             old = given[position] if position < len(given) else None
             new = None if voicing.number is None else f"{ID_PREFIX}-{voicing.number}-{count}"
-            ties = ("stop",) * (member in before) + ("start",) * (member in after)
-            note = voicing.look.notes[member]
-            notes.append(replace(note, ties=ties, id=old or new if new else None))
-        hung = _hung(voicing, piece.step) if piece.step not in begun else Hung()
-        begun.add(piece.step)
-        yield Link(piece.quarters, piece.value, tuple(notes), hung, not voicing.keeps_ties)
+            note = voicing.look_of(piece).notes[member]
+            note_id = old or new if new else None
+            notes.append(replace(note, ties=ties.get(member, ()), id=note_id))
+        turn = piece.step, piece.is_other
+        hung = _hung(voicing, piece) if turn not in begun else Hung()
+        begun.add(turn)
+        marks = voicing.notations if index == 0 else ()
+        hung = replace(hung, notations=(*marks, *_tremolo(voicing, piece)))
+        is_half = voicing.other is not None
+        clears_ties = not voicing.keeps_ties
+        yield Link(piece.quarters, piece.value, tuple(notes), hung, clears_ties, is_half)
 
 
-def _hung(voicing: Voicing, step: int) -> Hung:
-    """Return what hangs on the first chord of a step."""
-    hung = voicing.look.at_start if step == 0 else Hung()
-    if step == voicing.whole_step:
-        hung = replace(hung, cents_lines=voicing.look.where_whole.cents_lines)
-    return replace(hung, directions=voicing.directions.get(step, ()))
+def _ties(sounding: Sequence[tuple[int, ...]], index: int) -> dict[int, tuple[str, ...]]:
+    """Return the ties of each tone of a chord: from the chord before, and on to the next."""
+    before = sounding[index - 1] if index else ()
+    after = sounding[index + 1] if index + 1 < len(sounding) else ()
+    return {
+        member: ("stop",) * (member in before) + ("start",) * (member in after)
+        for member in sounding[index]
+    }
+
+
+def _tremolo(voicing: Voicing, piece: Piece) -> list[str]:
+    """Return the mark of a two-note tremolo: fewer beams where the value has flags."""
+    if voicing.other is None or piece.value is None:
+        return []
+    flags = FLAGS.get(piece.value.type, 0)
+    way = "stop" if piece.is_other else "start"
+    return [markup.tremolo(way, max(TREMOLO_BEAMS - flags, 1))]
+
+
+def _hung(voicing: Voicing, piece: Piece) -> Hung:
+    """Return what hangs on the first chord of a step, or of the other sonority's turns."""
+    look = voicing.look_of(piece)
+    hung = look.at_start if piece.step == 0 else Hung()
+    if piece.step == voicing.whole_step:
+        hung = replace(hung, cents_lines=look.where_whole.cents_lines)
+    directions = () if piece.is_other else voicing.directions.get(piece.step, ())
+    return replace(hung, directions=directions)

@@ -13,9 +13,10 @@ from reedchord.placement.overlaps import overlaps
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import ScoreRecord
+from reedchord.placement.slurs import unfollowed
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.wish import Wish, check_tones, fitting
+from reedchord.placement.wish import Wish, check_tones, fitting, with_other
 from reedchord.placement.writing import Writing, write
 
 
@@ -69,6 +70,7 @@ def place_wishes(
     """Write wishes into a score; `errors` are those that are known already."""
     earlier, warnings = earlier_placements(score), list[str]()
     record = earlier.record
+    wishes = [with_other(wish, record.sonorities if record else {}) for wish in wishes]
     chosen_style = style or (record.style if record and not whole else Style())
     if earlier.is_edited:
         warnings.append(EDITED)
@@ -105,7 +107,8 @@ def _wishes(
     for given in placements:
         placement, where = given if isinstance(given, tuple) else (given, Where())
         try:
-            yield Wish(placement, collection[placement.sonority], where)
+            other = collection[placement.other] if placement.other else None
+            yield Wish(placement, collection[placement.sonority], where, other=other)
         except ReedchordError as error:
             errors.append(error.at(where))
 
@@ -141,7 +144,7 @@ def _targets(
         except ReedchordError as error:
             errors.append(error.at(wish.where))
     found = new if whole else {**kept, **new}
-    errors += overlaps(found.values())
+    errors += [*overlaps(found.values()), *unfollowed(found.values())]
     if not whole:
         return found
     gone = [row for key, row in kept.items() if key not in new]
@@ -153,14 +156,20 @@ def _with_present_records(
     kept: Sequence[Wish], wishes: Sequence[Wish], warnings: list[str]
 ) -> list[Wish]:
     """Return kept wishes with the records as they are now, where these are placed again."""
-    present = {wish.sonority.id: wish.sonority for wish in wishes}
+    present = {sonority.id: sonority for wish in wishes for sonority in wish.sonorities}
     renewed = [
-        replace(wish, sonority=present.get(wish.sonority.id, wish.sonority)) for wish in kept
+        replace(
+            wish,
+            sonority=present.get(wish.sonority.id, wish.sonority),
+            other=wish.other and present.get(wish.other.id, wish.other),
+        )
+        for wish in kept
     ]
     changed = {
-        new.sonority.id
-        for old, new in zip(kept, renewed, strict=True)
-        if old.sonority != new.sonority
+        new.id
+        for before, after in zip(kept, renewed, strict=True)
+        for old, new in zip(before.sonorities, after.sonorities, strict=True)
+        if old != new
     }
     warnings += [
         f"the record of {name} has changed: its earlier places follow the new one"
@@ -171,14 +180,15 @@ def _with_present_records(
 
 def _refuse_other_record(wish: Wish, settled: ScoreRecord | None) -> None:
     """One label stands for one record."""
-    known = settled.sonorities.get(wish.sonority.id) if settled else None
-    if known is not None and known != wish.sonority:
-        raise RequestError(
-            "placement.other-record",
-            f"the score holds another record of {wish.sonority.id}, and was edited since, so "
-            "its earlier places cannot follow the new one",
-            hint="Give the new record an id of its own.",
-        )
+    for sonority in wish.sonorities:
+        known = settled.sonorities.get(sonority.id) if settled else None
+        if known is not None and known != sonority:
+            raise RequestError(
+                "placement.other-record",
+                f"the score holds another record of {sonority.id}, and was edited since, so "
+                "its earlier places cannot follow the new one",
+                hint="Give the new record an id of its own.",
+            )
 
 
 def _tell_replaced(

@@ -34,6 +34,14 @@ class PlacedSonority:
     target: Target
     chords: tuple[PlacedChord, ...]
     """Its chords as they are written, tied where tones go on."""
+    other: Sonority | None = None
+    """The sonority that takes turns with it in a tremolo or trill, with its own label."""
+    other_label: str | None = None
+
+    @property
+    def sonorities(self) -> tuple[Sonority, ...]:
+        """The sonority, and the one that takes turns with it, if any."""
+        return (self.sonority,) if self.other is None else (self.sonority, self.other)
 
     @property
     def noteheads(self) -> int:

@@ -73,6 +73,12 @@ class Placement(Record):
     """The order in which tones enter, by number or pitch, instead of the record's."""
     steps: Annotated[tuple[LengthField, ...] | None, Field(strict=False)] = None
     """How long each step of the course lasts; that of the whole chord may be left out."""
+    tremolo: Key | None = None
+    """Id of another sonority with which it alternates as fast as both allow."""
+    trill: Key | None = None
+    """The same, called a trill: two fingerings near each other."""
+    slur: bool = False
+    """Whether a slur leads to the next sonority, which has to follow at once."""
     dynamics: DynamicCourseField | None = None
     """Marks with hairpins: at its beginning, where it is whole, and at its last step."""
     manner: Annotated[Manner, Field(strict=False)] = Manner.ORDINARY
@@ -83,9 +89,21 @@ class Placement(Record):
     """Whether a sonority of another saxophone may be carried to the part's."""
 
     @property
+    def other(self) -> str | None:
+        """Id of the sonority with which it alternates, None where it sounds alone."""
+        return self.tremolo or self.trill
+
+    @property
     def unfolding(self) -> tuple[tuple[str, bool], ...]:
         """The ways in which tones may come and go, and whether each is asked for."""
         return ("build up", self.build_up), ("fade", self.fade), ("bring out", self.bring_out)
+
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """What sets it apart from a plain chord, in words: `build up`, `tremolo with heron`."""
+        alternating = ("tremolo", self.tremolo), ("trill", self.trill)
+        turns = tuple(f"{name} with {other}" for name, other in alternating if other)
+        return turns + tuple(name for name, is_asked in self.unfolding if is_asked)
 
     @property
     def unfolds(self) -> bool:

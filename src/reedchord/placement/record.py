@@ -25,6 +25,21 @@ OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
 
 
+class OtherRecord(Record):
+    """The sonority that takes turns with a placement's own, as it stands in the score."""
+
+    label: Text
+    """Its label in this score."""
+    pitches: Rows[PitchField]
+    """Pitches as the score shows them, lowest first."""
+    cents: Rows[Text]
+    """Cents from each shown pitch to the true one."""
+    numbers: Rows[int]
+    """Numbers of the tones in its record."""
+    emphasised: int | None
+    """Number of the emphasised tone."""
+
+
 class PlacedRecord(Record):
     """One placement as it stands in the score."""
 
@@ -59,10 +74,23 @@ class PlacedRecord(Record):
     """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()
     """The words that stand above it."""
+    other: OtherRecord | None = None
+    """The sonority that takes turns with it in a tremolo or trill."""
     chords: Rows[Rows[PitchField]] = ()
     """Pitches chord by chord, lowest first, where not every chord has all of `pitches`."""
     set_aside: dict[Key, Placement] = Field(default_factory=dict)
     """Earlier wishes by sonority, for when it is swapped back."""
+
+    @property
+    def turns(self) -> tuple[PlacedRecord, ...]:
+        """The placement as it is, and for a tremolo or trill as the other sonority's too."""
+        if self.other is None or self.wish.other is None:
+            return (self,)
+        wish = {"sonority": self.wish.other, "tones": None, "emphasised": None}
+        ways = [way for way in ("tremolo", "trill") if getattr(self.wish, way)]
+        wish |= dict.fromkeys(ways, self.wish.sonority)
+        turned = {"wish": self.wish.model_copy(update=wish), **dict(self.other)}
+        return self, self.model_copy(update=turned)
 
 
 class Undo(Record):
@@ -102,7 +130,7 @@ class ScoreRecord(Record):
     def of(self, rows: Iterable[PlacedRecord]) -> ScoreRecord:
         """Return the record of these placements alone, without a way back."""
         kept = tuple(rows)
-        names = {row.wish.sonority for row in kept}
+        names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
         return ScoreRecord(style=self.style, placements=kept, sonorities=sonorities)
 

@@ -27,8 +27,12 @@ def _lines(done: PlacedSonority) -> str:
     shown = ", ".join(
         f"{tone.pitch.quarter_tone_text()} {tone.cents_label}¢" for tone in done.sounding.tones
     )
+    length = f", {done.placement.lasting}" if done.placement.lasting else ""
+    ways = "".join(f", {way}" for way in done.placement.ways)
+    other = f" ({done.other_label})" if done.other_label else ""
     return (
-        f"{done.label}{manner}: {sonority.id} ({sonority.evidence}), {done.target.where}\n"
+        f"{done.label}{manner}: {sonority.id} ({sonority.evidence}), "
+        f"{done.target.where}{length}{ways}{other}\n"
         f"    {', '.join(tones)}\n"
         f"    in the score at {kind} pitch: {shown}"
     )

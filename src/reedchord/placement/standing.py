@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from reedchord.musicxml.document import Bar, Part, Score
 from reedchord.musicxml.engravable import NotePlace
 from reedchord.placement.found import Found, State, find_placements
-from reedchord.placement.record import PlacedRecord, no_placements, record_of
+from reedchord.placement.record import PlacedRecord, ScoreRecord, no_placements, record_of
 from reedchord.placement.style import Manner
 from reedchord.sonority import Sonority
 
@@ -46,6 +46,7 @@ class StandingPlacement:
         words = f"bar {self.bar}, beat {row.wish.beat}"
         if row.wish.manner is not Manner.ORDINARY:
             words += f", {row.wish.manner}"
+        words += "".join(f", {way}" for way in row.wish.ways)
         if len(row.numbers) < len(self.sonority.tones):
             words += f", only {tones_named(row.numbers)}"
         if row.emphasised not in (None, self.sonority.emphasised_number):
@@ -77,19 +78,26 @@ def standing_placements(score: Score) -> tuple[StandingPlacement, ...]:
     """
     record = record_of(score)
     standing = tuple(
-        _standing(found, record.sonorities[found.row.wish.sonority])
+        standing
         for found in find_placements(score, record)
         if found.state is not State.MISSING
+        for standing in _standing(found, record)
     )
     if not standing:
         raise no_placements()
     return standing
 
 
-def _standing(found: Found, sonority: Sonority) -> StandingPlacement:
+def _standing(found: Found, record: ScoreRecord) -> Iterator[StandingPlacement]:
+    """Yield a placement, and for a tremolo or trill the sonority that takes turns with it."""
     assert found.music is not None  # or it would be missing
     part = found.music.part
-    notes = tuple(
-        NotePlace(part.id, index, child) for index, event in found.chain for child in event.children
-    )
-    return StandingPlacement(found.row_now(), sonority, part, notes, found.differences)
+    turns = found.row_now().turns
+    for turn, row in enumerate(turns):
+        notes = tuple(
+            NotePlace(part.id, index, child)
+            for index, event in found.chain[turn :: len(turns)]
+            for child in event.children
+        )
+        sonority = record.sonorities[row.wish.sonority]
+        yield StandingPlacement(row, sonority, part, notes, found.differences)

@@ -24,7 +24,7 @@ class Wish:
     """A placement together with its sonority and the place in a plan where it was asked for.
 
     `set_aside` holds earlier wishes by sonority, for when it is swapped back; `is_swap`
-    says that something else was meant to give way.
+    says that something else was meant to give way. `other` takes turns with the sonority.
     """
 
     placement: Placement
@@ -32,11 +32,20 @@ class Wish:
     where: Where = field(default_factory=Where)
     set_aside: Mapping[str, Placement] = field(default_factory=dict)
     is_swap: bool = False
+    other: Sonority | None = None
 
-    def asks_for_the_same(self, placement: Placement, sonority: Sonority | None) -> bool:
+    @property
+    def sonorities(self) -> tuple[Sonority, ...]:
+        """The sonority, and the one that takes turns with it, if any."""
+        return (self.sonority,) if self.other is None else (self.sonority, self.other)
+
+    def asks_for_the_same(
+        self, placement: Placement, sonority: Sonority | None, other: Sonority | None
+    ) -> bool:
         """Whether another placement asks for the same, wherever it is."""
         here = {name: getattr(self.placement, name) for name in ADDRESS}
-        return placement.model_copy(update=here) == self.placement and sonority == self.sonority
+        same = (sonority, other) == (self.sonority, self.other)
+        return same and placement.model_copy(update=here) == self.placement
 
 
 def address(placement: Placement) -> tuple[str | None, ...]:
@@ -44,15 +53,43 @@ def address(placement: Placement) -> tuple[str | None, ...]:
     return tuple(getattr(placement, name) for name in ADDRESS)
 
 
-def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
-    """Return the wish with a sonority for the part's own saxophone.
-
-    Raises RequestError where it is for another one and may not or cannot be carried.
-    """
-    member, sonority = target.pitch.saxophone, wish.sonority
-    if sonority.saxophone == member:
+def with_other(wish: Wish, known: Mapping[str, Sonority]) -> Wish:
+    """Return the wish with the sonority that takes turns, from those that a score knows."""
+    name = wish.placement.other
+    if name is None or wish.other is not None:
         return wish
-    if not wish.placement.carry:
+    return replace(wish, other=known[name])
+
+
+def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
+    """Return the wish with sonorities for the part's own saxophone.
+
+    Raises RequestError where one is for another saxophone and may not or cannot be carried.
+    """
+    sonority = _fitting(wish.sonority, wish.placement, target, warnings)
+    other = None if wish.other is None else _fitting(wish.other, wish.placement, target, warnings)
+    if other is not None and other.id == sonority.id:
+        raise RequestError(
+            "course.same-sonority",
+            f"{sonority.id} cannot alternate with itself",
+            hint="Name another sonority.",
+            where=target.where,
+        )
+    names = {"sonority": sonority.id}
+    for way in ("tremolo", "trill"):
+        if getattr(wish.placement, way) is not None and other is not None:
+            names[way] = other.id
+    placement = wish.placement.model_copy(update=names)
+    return replace(wish, placement=placement, sonority=sonority, other=other)
+
+
+def _fitting(
+    sonority: Sonority, placement: Placement, target: Target, warnings: list[str]
+) -> Sonority:
+    member = target.pitch.saxophone
+    if sonority.saxophone == member:
+        return sonority
+    if not placement.carry:
         raise RequestError(
             "part.other-saxophone",
             f"{sonority.id} is for {sonority.saxophone.name}, the part for {member.name}",
@@ -69,8 +106,7 @@ def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
             where=target.where,
         )
     warnings += [f"{carried.sonority.id}: {sentence}" for sentence in carried.warnings]
-    placement = wish.placement.model_copy(update={"sonority": carried.sonority.id})
-    return replace(wish, placement=placement, sonority=carried.sonority)
+    return carried.sonority
 
 
 def check_tones(wish: Wish, target: Target, style: Style) -> None:
@@ -80,6 +116,6 @@ def check_tones(wish: Wish, target: Target, style: Style) -> None:
             wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert
         )
         way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
-        layout([(target, way.steps)])
+        layout([(target, way.rhythm)])
     except ReedchordError as error:
         raise error.at(target.where) from None

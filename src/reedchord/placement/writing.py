@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reedchord.errors import InputError, Where
 from reedchord.musicxml.chord_parts import BarText
@@ -19,6 +19,7 @@ from reedchord.musicxml.splice import Edit, splice
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
 from reedchord.placement.appearance import (
+    Appearance,
     Sounding,
     appearance,
     dynamic_directions,
@@ -37,7 +38,14 @@ from reedchord.placement.links import (
 from reedchord.placement.placed import PlacedChord, PlacedSonority
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
-from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord, record_text
+from reedchord.placement.record import (
+    ID_PREFIX,
+    OtherRecord,
+    PlacedRecord,
+    ScoreRecord,
+    record_text,
+)
+from reedchord.placement.slurs import slur_notations
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
@@ -72,7 +80,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     score = writing.score
     ordered = sorted(wanted, key=lambda row: row[1].order)
     drafts = _drafts(writing, ordered)
-    runs = layout([(draft.target, draft.course.steps) for draft in drafts])
+    runs = layout([(draft.target, draft.course.rhythm) for draft in drafts])
     written = written_runs(runs, [draft.voicing for draft in drafts])
     bars: dict[int, BarText] = {}
     edits: list[Edit] = []
@@ -94,7 +102,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
 
 @dataclass(frozen=True)
 class _Draft:
-    """A placement that is about to be written: its label, number and looks."""
+    """A placement that is about to be written: its labels, number and looks."""
 
     wish: Wish
     target: Target
@@ -104,6 +112,13 @@ class _Draft:
     sounding: Sounding
     course: Course
     voicing: Voicing
+    other: OtherRecord | None
+    is_slurred: bool
+
+    @property
+    def keeps_all(self) -> bool:
+        """Whether what gives way can be told from what comes: its rhythm stays, no marks come."""
+        return self.voicing.keeps_ties and not (self.course.dynamics or self.is_slurred)
 
 
 def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
@@ -111,34 +126,78 @@ def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
     # Reading all ids takes a while, and few scores have any of our kind.
     may_meet = score.can_have_ids and f"{ID_PREFIX}-" in score.text
     labels = Labels(writing.settled, score.ids if may_meet else ())
-    drafts = []
-    for wish, target in ordered:
-        label, is_first = labels.label(wish.sonority.id)
-        number = labels.next_number()
-        sounding = wanted_tones(
-            wish.placement, wish.sonority, writing.style, is_concert=target.pitch.is_concert
-        )
-        way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
-        look = appearance(
-            sounding,
-            wish.placement,
-            wish.sonority,
-            writing.style,
-            label,
-            course=way.words,
-            is_first=is_first,
-            cents_as_words=target.music.has_lyrics,
-        )
-        voicing = Voicing(
-            look,
-            way.members,
-            number if score.can_have_ids else None,
-            keeps_ties=target.keeps_rhythm and len(way.steps) == 1,
-            whole_step=way.whole_step,
-            directions=dynamic_directions(way.dynamics),
-        )
-        drafts.append(_Draft(wish, target, label, is_first, number, sounding, way, voicing))
-    return drafts
+    slurs = slur_notations(
+        [target for _, target in ordered], [wish.placement.slur for wish, _ in ordered]
+    )
+    return [
+        _draft(writing, wish, target, labels, slurs.get(index, ()))
+        for index, (wish, target) in enumerate(ordered)
+    ]
+
+
+def _draft(
+    writing: Writing, wish: Wish, target: Target, labels: Labels, slurs: tuple[str, ...]
+) -> _Draft:
+    label, is_first = labels.label(wish.sonority.id)
+    number = labels.next_number()
+    sounding = wanted_tones(
+        wish.placement, wish.sonority, writing.style, is_concert=target.pitch.is_concert
+    )
+    way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
+    look = appearance(
+        sounding,
+        wish.placement,
+        wish.sonority,
+        writing.style,
+        label,
+        course=way.words,
+        is_first=is_first,
+        cents_as_words=target.music.has_lyrics,
+    )
+    other, other_look = _other(writing, wish, target, labels, label)
+    voicing = Voicing(
+        look,
+        way.members,
+        number if writing.score.can_have_ids else None,
+        keeps_ties=target.keeps_rhythm and len(way.steps) == 1 and other is None,
+        whole_step=way.whole_step,
+        directions=dynamic_directions(way.dynamics),
+        other=other_look,
+        notations=slurs,
+    )
+    return _Draft(wish, target, label, is_first, number, sounding, way, voicing, other, bool(slurs))
+
+
+def _other(
+    writing: Writing, wish: Wish, target: Target, labels: Labels, beside: str
+) -> tuple[OtherRecord | None, Appearance | None]:
+    """Return the record and the look of the sonority that takes turns, with all its tones."""
+    if wish.other is None:
+        return None, None
+    label, is_first = labels.label(wish.other.id)
+    plain = wish.placement.model_copy(update={"tones": None, "emphasised": None})
+    sounding = wanted_tones(plain, wish.other, writing.style, is_concert=target.pitch.is_concert)
+    look = appearance(
+        sounding,
+        plain,
+        wish.other,
+        writing.style,
+        label,
+        course="",
+        is_first=is_first,
+        cents_as_words=target.music.has_lyrics,
+    )
+    # The label alone would make a program take it for a placement of its own.
+    footnote = f"with {beside}, {look.at_start.footnote}"
+    look = replace(look, at_start=replace(look.at_start, footnote=footnote))
+    record = OtherRecord(
+        label=label,
+        pitches=tuple(tone.pitch for tone in sounding.tones),
+        cents=tuple(decimal_text(tone.left_over_cents) for tone in sounding.tones),
+        numbers=sounding.numbers,
+        emphasised=sounding.emphasised,
+    )
+    return record, look
 
 
 def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, set[int]]]:
@@ -165,6 +224,8 @@ def _placed(draft: _Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
             )
             for chord in chords
         ),
+        draft.wish.other,
+        draft.other.label if draft.other else None,
     )
 
 
@@ -189,6 +250,7 @@ def _row(
         emphasised=sounding.emphasised,
         ids=tuple(note.id for chord in chords for note in chord.link.notes if note.id),
         was=_taken_away(draft, score, bars),
+        other=draft.other,
         chords=_chord_pitches(draft, chords),
         divides_bar_rest=bool(target.divided_rests),
         words=tuple(text for text in words if text),
@@ -198,7 +260,7 @@ def _row(
 
 def _chord_pitches(draft: _Draft, chords: Sequence[WrittenChord]) -> tuple[tuple[Pitch, ...], ...]:
     """Return the pitches chord by chord, nothing where every chord has them all."""
-    if len(draft.course.steps) == 1:
+    if len(draft.course.steps) == 1 and draft.other is None:
         return ()
     return tuple(tuple(note.pitch for note in chord.link.notes) for chord in chords)
 
@@ -209,17 +271,19 @@ def _taken_away(
     """Return what gave way, event by event.
 
     Where rests were divided or joined, a plain one stands for them all; where notes were,
-    None: they cannot be put together again, nor can dynamics of ours be told from others.
+    None: they cannot be put together again, nor can our dynamics, slurs and tremolos be told
+    from others.
     """
     target = draft.target
-    if draft.course.dynamics:
+    if draft.keeps_all:
+        return tuple(
+            taken_away(_bar_text(score, target.part.bars[index], bars), event)
+            for index, event in target.chain
+        )
+    has_marks = draft.course.dynamics or draft.is_slurred or draft.other
+    if has_marks or not all(event.is_rest for _, event in target.chain):
         return None
-    if not draft.voicing.keeps_ties:
-        return (("<rest/>",),) if all(event.is_rest for _, event in target.chain) else None
-    return tuple(
-        taken_away(_bar_text(score, target.part.bars[index], bars), event)
-        for index, event in target.chain
-    )
+    return (("<rest/>",),)
 
 
 def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
@@ -240,7 +304,7 @@ def _with_record(
 ) -> tuple[ScoreRecord, Edit]:
     """Return the record of all placements and the edit that writes it into the header."""
     score, settled = writing.score, writing.settled
-    sonorities = {done.sonority.id: done.sonority for done in placed}
+    sonorities = {one.id: one for done in placed for one in done.sonorities}
     if settled is not None:
         record = ScoreRecord(
             style=writing.style,

@@ -168,3 +168,20 @@ def test_placements_made_after_an_edit_can_be_taken_out_too():
     edited = elsewhere(place(RESTS, [at(2)], COLLECTION).data)
     again = place(edited, [at(1, 2, "egret")], COLLECTION).data
     assert strip(again).data == elsewhere(RESTS)
+
+
+def test_a_copy_that_somebody_made_stays_and_is_told():
+    placed = place(RESTS, [at(2)], COLLECTION).data
+    bar = re.search(rb'<measure number="2">.*?</measure>', placed, re.DOTALL)[0]
+    copy = re.sub(rb' id="rc-[^"]*"', b"", bar).replace(b'number="2"', b'number="4"')
+    done = strip(placed.replace(b"\n</part>", copy + b"\n</part>"))
+    assert (done.count, done.stay) == (1, 0)
+    assert done.left == ("part P1 (Alto Saxophone), bar 4: a copy of M1 stays as it is",)
+    assert all(event.is_rest for event in events(done.data, 2))
+    assert shown(events(done.data, 4)[0]) == ["E4", "Bqf4", "G#5"]
+
+
+def test_a_chord_that_became_a_cue_was_edited():
+    placed = place(RESTS, [at(2)], COLLECTION).data
+    with pytest.raises(RequestError, match="it is a cue now"):
+        strip(re.sub(rb"(<note id[^>]*>)(<chord/>)?<pitch>", rb"\1<cue/>\2<pitch>", placed))

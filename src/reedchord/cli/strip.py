@@ -9,8 +9,8 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.target import chosen_target
-from reedchord.cli.written_score import tell_stale_companions, write_score
-from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.cli.written_score import refuse_no_output, show_or_write
+from reedchord.errors import ReedchordError, Where
 
 EXIT_SOMETHING_LEFT = 1
 
@@ -21,32 +21,33 @@ def strip_command(
         Path | None, typer.Option("--output", "-o", help="Score to write; - prints.")
     ] = None,
     in_place: Annotated[bool, typer.Option("--in-place", help="Change the score itself.")] = False,
+    diff: Annotated[bool, typer.Option("--diff", help="Print the changes, write nothing.")] = False,
+    dry_run: Annotated[
+        bool, typer.Option("--dry-run", help="Say what would be done only.")
+    ] = False,
 ) -> None:
     """Take all sonorities out again: the exact bytes from before, if nobody edited in between.
 
     In a score that was edited since, every sonority that is as it was placed gives way to
     what stood there before, and what others added stays. A chord that was edited stays as
-    it is, and the status is 1.
+    it is, and the status is 1. With --diff or --dry-run nothing is written.
     """
     from reedchord.placement.strip import strip
-    from reedchord.score_files import as_file, read_score_file
+    from reedchord.score_files import read_score_file
 
+    writes = not (diff or dry_run)
     target = chosen_target(score, out, in_place=in_place)
-    if target is None:
-        raise RequestError(
-            "strip.no-output", "no output is named", hint="Write to -o FILE or --in-place."
-        )
+    refuse_no_output(target, writes=writes)
     file = read_score_file(score)
     try:
         stripped = strip(file.data)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
-    tell_stale_companions(file)
-    output.say(f"took {stripped.count} placements out")
-    write_score(as_file(stripped.data, file, target), target)
+    output.say(f"placements taken out: {stripped.count}")
     if not stripped.is_exact:
         output.note("the score was edited since: the bytes from before are not known")
-    for sentence in stripped.left:
+    for sentence in (*file.notes, *stripped.left):
         output.note(sentence)
+    show_or_write(stripped, file, score, target if writes else None, diff=diff)
     if stripped.stay:
         raise typer.Exit(EXIT_SOMETHING_LEFT)

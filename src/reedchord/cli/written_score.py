@@ -13,6 +13,7 @@ from reedchord.errors import RequestError
 if TYPE_CHECKING:
     from reedchord.musicxml.container import ScoreFile
     from reedchord.placement.place import PlacedScore
+    from reedchord.placement.strip import StrippedScore
 
 EXIT_WOULD_CHANGE = 1
 
@@ -21,14 +22,19 @@ def refuse_no_output(target: Path | None, *, writes: bool) -> None:
     """Raise RequestError where something is to be written and nobody said where."""
     if writes and target is None:
         raise RequestError(
-            "place.no-output",
+            "output.none",
             "no output is named",
             hint="Write to -o FILE or --in-place; or look first with --diff or --dry-run.",
         )
 
 
 def show_or_write(
-    placed: PlacedScore, file: ScoreFile, score: Path, target: Path | None, *, diff: bool
+    changed: PlacedScore | StrippedScore,
+    file: ScoreFile,
+    score: Path,
+    target: Path | None,
+    *,
+    diff: bool,
 ) -> None:
     """Print the changes where that is wished, and write the score where a target is given.
 
@@ -39,11 +45,11 @@ def show_or_write(
 
     tell_stale_companions(file)
     if diff:
-        output.result(changes(placed, str(score)))
+        output.result(changes(changed.before, changed.after, str(score)))
     if target is None:
         output.say("nothing was written")
-        raise typer.Exit(EXIT_WOULD_CHANGE if placed.before != placed.after else 0)
-    write_score(as_file(placed.data, file, target), target)
+        raise typer.Exit(EXIT_WOULD_CHANGE if changed.before != changed.after else 0)
+    write_score(as_file(changed.data, file, target), target)
 
 
 def tell_stale_companions(file: ScoreFile) -> None:

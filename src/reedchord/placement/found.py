@@ -123,6 +123,22 @@ def still_there(found: Iterable[Found]) -> list[Found]:
     return [one for one in found if one.state is not State.MISSING]
 
 
+def copies(score: Score, found: Sequence[Found]) -> list[str]:
+    """Return sentences on chords that carry a label of ours and that no placement is found in.
+
+    Somebody copied them; what stood in their place is not known.
+    """
+    labels = {one.row.label for one in found}
+    ours = {id(note) for one in found for _, event in one.chain for note in event.notes}
+    told = []
+    for note in marked_notes(score.parts):
+        label, colon, _ = note.footnote.partition(":")
+        if colon and label in labels and id(note.element) not in ours:
+            bar = note.part.bars[note.bar_index]
+            told.append(f"part {note.part}, bar {bar}: a copy of {label} stays as it is")
+    return told
+
+
 @dataclass(frozen=True)
 class _Place:
     told_by: ToldBy
@@ -289,6 +305,8 @@ def _differing_pitches(wanted: Sequence[Pitch], event: Event) -> list[str]:
     """Return what an event shows otherwise than wanted; another spelling is no difference."""
     if event.is_rest:
         return ["it is a rest now"]
+    if event.is_cue:
+        return ["it is a cue now"]
     if not event.is_pitched:
         return ["it has no pitch now"]
     there = Counter(pitch.cents for pitch in event.pitches)

@@ -38,13 +38,9 @@ def _lines(done: PlacedSonority) -> str:
     )
 
 
-def changes(score: PlacedScore, name: str) -> str:
+def changes(before: str, after: str, name: str) -> str:
     """Return the changes as a unified diff, whatever the line ends of the score are."""
     lines = difflib.unified_diff(
-        score.before.splitlines(),
-        score.after.splitlines(),
-        name,
-        f"{name} (with sonorities)",
-        lineterm="",
+        before.splitlines(), after.splitlines(), name, f"{name} (changed)", lineterm=""
     )
     return "".join(f"{line}\n" for line in lines)

@@ -9,7 +9,7 @@ from reedchord.errors import RequestError
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_removal, field_span
 from reedchord.musicxml.splice import Edit, splice
-from reedchord.placement.found import Found, State, find_placements
+from reedchord.placement.found import Found, State, copies, find_placements
 from reedchord.placement.record import ScoreRecord, record_of, record_text
 from reedchord.placement.take_out import prove_taken_out, take_out
 from reedchord.placement.undo import original_text
@@ -67,7 +67,7 @@ def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:
     text = splice(score.text, edits)
     data = score.source.with_text(text).encode()
     prove_taken_out(score, data, text, edits, out.taken)
-    left = (*out.left, *missing)
+    left = (*out.left, *missing, *copies(score, found))
     return StrippedScore(data, score.text, text, len(taken), len(there), False, left)
 
 

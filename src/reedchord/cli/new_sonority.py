@@ -14,7 +14,7 @@ from reedchord.errors import ReedchordError, RequestError
 if TYPE_CHECKING:
     from reedchord.exchange.entry import Draft, Question
 
-STOPPED = 1
+STOPPED, INTERRUPTED = 1, 130
 STOP = "stop"
 
 
@@ -51,9 +51,9 @@ def new_command(
         where = f"to {out}" if out else "out"
         if _answer(f"Write {sonority.id} {where}? [yes]").casefold() not in ("", "y", "yes"):
             raise _Stopped
-    except _Stopped:
-        output.say("stopped; nothing was written")
-        raise typer.Exit(STOPPED) from None
+    except (_Stopped, KeyboardInterrupt) as end:
+        output.say("\nstopped; nothing was written")
+        raise typer.Exit(INTERRUPTED if isinstance(end, KeyboardInterrupt) else STOPPED) from None
     # The file is read again: somebody may have changed it meanwhile.
     text, collection = collection_with(out, draft.record(), draft.source)
     write_collection(text, collection, out, inputs=[])

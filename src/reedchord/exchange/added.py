@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from reedchord.collection import Collection, parse_collection
+from reedchord.collection import Collection, parse_collection, read_collection
 from reedchord.errors import RequestError
 from reedchord.exchange.collection_text import collection_data, json_text, styled, yaml_text
 from reedchord.exchange.commented import commented_files
@@ -40,4 +40,7 @@ def collection_with(
             for row in rows:
                 old.append(kind, styled(row), [])
         text = old.as_text()
-    return text, parse_collection(text, str(file))
+    collection = parse_collection(text, str(file))
+    for sonority in read_collection(file):
+        assert collection[sonority.id] == sonority  # what was there stays as it was
+    return text, collection

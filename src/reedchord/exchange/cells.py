@@ -61,7 +61,8 @@ def _misread(field: str, text: str, form: CellForm) -> InputError:
 
 def presence_by_range(plain: dict[str, str]) -> dict[str, str]:
     """Return presence with neighbouring marks of one word drawn together: `{mp-f: clear}`."""
-    said = [(mark, plain.get(mark)) for mark in SCALE]
+    spread = {m: word for marks, word in plain.items() for m in parse_dynamic_range(marks).marks()}
+    said = [(mark, spread.get(mark)) for mark in SCALE]
     runs = [(word, [mark for mark, _ in run]) for word, run in groupby(said, lambda one: one[1])]
     return {str(DynamicRange(run[0], run[-1])): word for word, run in runs if word}
 

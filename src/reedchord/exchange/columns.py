@@ -136,8 +136,9 @@ def _field(words: list[str], *, numbered: bool) -> str | None:
     if numbered and len(words) > 1 and words[0] in ("tone", "ton", "note", "son"):
         tries.append(" ".join(words[1:]))
     for name in tries:
-        # One plural ending: pitches, notes, Töne.
-        for stem in (name, name.removesuffix("s"), name.removesuffix("es"), name.removesuffix("e")):
+        # Plurals: notes écrites, pitches, Griffe.
+        each = " ".join(word.removesuffix("s") for word in name.split())
+        for stem in (name, each, name.removesuffix("es"), name.removesuffix("e")):
             if stem in _FIELDS_BY_WORDS:
                 return _FIELDS_BY_WORDS[stem]
     return None

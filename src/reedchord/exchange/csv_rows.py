@@ -107,6 +107,7 @@ def _put_tones(row: RowRecord, cells: dict[Column, Cell], separator: str | None)
         path: Path = ("tones", len(tones))
         tones.append({})
         row.places[path] = next(iter(named.values()))
+        row.places.setdefault(("tones",), row.places[path])
         cents = named.pop("cents", None)
         for kind in ("written", "concert"):
             if kind in named:
@@ -131,7 +132,8 @@ def _tone_parts(column: Column, text: str, separator: str | None) -> Iterator[tu
             yield number, column.field, part.strip()
 
 
-_NEXT_PITCH = re.compile(r"\s+(?=[A-Ga-g](?:[#♯♭𝄪𝄫]*|b{1,2}|x|n|t?q[sf])[0-9])")
+_NEXT_PITCH = re.compile(r"\s+(?=[^\W\d]\S*[0-9])")
+"""Before a word that starts with a letter and holds an octave, but not before `flat 4`."""
 
 
 def split_pitches(text: str) -> list[str]:

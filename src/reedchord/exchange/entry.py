@@ -8,7 +8,7 @@ from typing import Any
 
 from reedchord.data_text import DataText
 from reedchord.errors import ReedchordError, RequestError, did_you_mean, raise_all
-from reedchord.exchange.cells import cell_data, presence_by_range
+from reedchord.exchange.cells import cell_data
 from reedchord.exchange.csv_rows import split_pitches
 from reedchord.exchange.new_ids import free_id, kebab
 from reedchord.fingering import finger_warnings
@@ -128,7 +128,7 @@ def _presence(draft: Draft, text: str) -> list[str]:
         )
     read = [cell_data("presence", part.strip()) if part.strip() else {} for part in parts]
     new = [
-        {**tone, **({"presence": presence_by_range(presence)} if presence else {})}
+        {**tone, **({"presence": presence} if presence else {})}
         for tone, presence in zip(tones, read, strict=True)
     ]
     draft.checked(tones=new)

@@ -67,8 +67,22 @@ def merge_collections(paths: Sequence[Path], *, rename: bool = False) -> Merged:
     text = base.as_text()
     joined.notes += [f"a comment could not be kept: {one}" for one in lost_comments(every, text)]
     merged = parse_collection(text, "merged.yaml")
-    assert list(merged.sonorities) == list(joined.sonorities)  # nothing is lost
+    for name, sonority in joined.sonorities.items():
+        assert _without_names(merged[name]) == _without_names(sonority)  # nothing is lost
     return Merged(merged, text, tuple(joined.notes))
+
+
+def _without_names(sonority: Sonority) -> Sonority:
+    """Return a record without what merging may change: ids, and links by them."""
+    names = {"id": "", "neighbours": (), "carried_from": None, "same_fingering_as": ()}
+    return sonority.model_copy(update=names)
+
+
+def _unlinked(record: Source | Sonority) -> Source | Sonority:
+    """Return a record without the links that merging makes."""
+    if isinstance(record, Source):
+        return record
+    return record.model_copy(update={"same_fingering_as": ()})
 
 
 def _new_ids(collection: Collection, joined: _Joined) -> dict[str, str]:
@@ -77,7 +91,7 @@ def _new_ids(collection: Collection, joined: _Joined) -> dict[str, str]:
     new_ids = {}
     for sonority in collection:
         known = joined.sonorities.get(sonority.id)
-        if known is not None and known != sonority:
+        if known is not None and _unlinked(known) != _unlinked(sonority):
             new_ids[sonority.id] = free_id(sonority.id, taken)
             taken.add(new_ids[sonority.id])
     return new_ids
@@ -115,7 +129,7 @@ def _is_new(kind: str, name: str, record: Source | Sonority, joined: _Joined, pl
         else:
             joined.sonorities[name] = record
         return True
-    if known != record:
+    if _unlinked(known) != _unlinked(record):
         joined.errors.append(_differs(kind, name, first, place))
     return False
 

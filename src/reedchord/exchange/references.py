@@ -42,8 +42,9 @@ _FIELDS = (
 )
 _ESCAPES = {
     "\\": r"\textbackslash{}",
-    "{": r"\{",
-    "}": r"\}",
+    # A backslash does not keep BibTeX from counting braces.
+    "{": r"\textbraceleft{}",
+    "}": r"\textbraceright{}",
     "%": r"\%",
     "&": r"\&",
     "#": r"\#",
@@ -95,14 +96,15 @@ def _bibtex_fields(source: Source, kind: str) -> dict[str, str]:
 def _name(name: CslName) -> str:
     """Return a name as `Family, Given`; braces keep one that does not divide whole."""
     if name.family and name.given:
-        return f"{_one_word(name.family)}, {_escaped(name.given)}"
+        return f"{_whole(name.family)}, {_whole(name.given)}"
     return f"{{{_escaped(str(name))}}}"
 
 
-def _one_word(family: str) -> str:
-    """Return a family name; braces where BibTeX would take it apart."""
-    escaped = _escaped(family)
-    return f"{{{escaped}}}" if "," in family or " and " in f" {family} " else escaped
+def _whole(part: str) -> str:
+    """Return a part of a name; braces where BibTeX would take it apart."""
+    escaped = _escaped(part)
+    divides = "," in part or " and " in f" {part.casefold()} "
+    return f"{{{escaped}}}" if divides else escaped
 
 
 def _escaped(text: str) -> str:

@@ -132,6 +132,12 @@ def test_a_note_and_its_ties_may_be_built_up():
     }
 
 
+def test_a_tied_note_without_a_voice_keeps_its_children_in_order():
+    tied = note("C5", 2, type_="half", more='<tie type="start"/>')
+    tied += note("C5", 2, type_="half", more='<tie type="stop"/>')
+    placed(at(1, bring_out=True), data=score(tied.replace("<voice>1</voice>", "")))
+
+
 def test_dynamics_stand_before_the_chords_that_they_belong_to():
     wish = at(1, build_up=True, fade=True, order=ORDER, dynamics="pp < f > pp", lasting="breve")
     result = placed(wish)

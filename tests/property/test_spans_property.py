@@ -80,7 +80,26 @@ def scores(draw):
 
 BEATS = st.integers(0, 16).map(lambda quarter: beat_text(1 + Fraction(quarter, 4)))
 LENGTHS = st.sampled_from(["16th", "eighth", "quarter", "quarter.", "half", "whole", "breve"])
-WISHES = st.builds(
+WAYS = st.sampled_from(
+    [
+        {},
+        {"build_up": True, "order": [2, 1, 3]},
+        {"build_up": True, "fade": True, "order": [3, 1, 2]},
+        {"bring_out": True},
+        {"tremolo": "egret"},
+    ]
+)
+ANY_WAY = st.builds(
+    lambda bar, beat, lasting, voice, way: at(
+        bar, beat, lasting=lasting, voice=voice, saxophone="alto", **way
+    ),
+    st.integers(1, 3),
+    BEATS,
+    LENGTHS,
+    st.integers(1, 2),
+    WAYS,
+)
+PLAIN = st.builds(
     lambda bar, beat, lasting, voice: at(bar, beat, lasting=lasting, voice=voice, saxophone="alto"),
     st.integers(1, 3),
     BEATS,
@@ -95,8 +114,8 @@ def ends(data):
 
 
 @settings(deadline=None, max_examples=150)
-@given(scores(), st.lists(WISHES, min_size=1, max_size=3))
-def test_a_length_is_placed_whole_or_refused(data, wishes):
+@given(scores(), st.lists(ANY_WAY, min_size=1, max_size=3))
+def test_a_length_and_its_course_are_placed_whole_or_refused(data, wishes):
     try:
         result = place(data, wishes, COLLECTION)
     except ReedchordError:
@@ -108,7 +127,7 @@ def test_a_length_is_placed_whole_or_refused(data, wishes):
 
 
 @settings(deadline=None, max_examples=40)
-@given(scores(), WISHES)
+@given(scores(), PLAIN)
 def test_music21_hears_each_tone_as_long_as_was_asked(data, wish):
     try:
         result = place(data, [wish], COLLECTION)

@@ -74,6 +74,11 @@ def _first_edits(
     if not link.notes and first.find("rest") is None:
         return [Edit(first.start, first.end, model.rest(link))]
     editor = NoteEditor(text, first)
+    # What goes is taken out first: new children are placed by those that stay.
+    if link.notes:
+        editor.remove("accidental", "notehead", "notehead-text")
+    if link.notes and link.clears_ties:
+        editor.remove_ties()
     if link.value is not None:
         editor.remove("type", "dot")
         editor.replace_one_of(("duration",), model.length(link))
@@ -92,9 +97,6 @@ def _first_edits(
 def _turn_into_first_note(editor: NoteEditor, link: Link) -> None:
     note = link.notes[0]
     editor.replace_one_of(("pitch", "unpitched", "rest"), markup.pitch(note.pitch))
-    editor.remove("accidental", "notehead", "notehead-text")
-    if link.clears_ties:
-        editor.remove_ties()
     for tie in note.ties:
         editor.ensure_tie(tie)
     if note.shows_accidental:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from itertools import combinations, pairwise
 
 from reedchord import keywork
@@ -97,11 +98,7 @@ class Fingering:
 
         `octave key; left hand 1, 2, 3 and G sharp; right hand 1, half 2 and low C`.
         """
-        sections = [_listed(f"{_label(one)} key" for one in self._thumb())]
-        for hand in Hand:
-            labels = map(_label, [*self._main(hand), *self._others(hand)])
-            sections.append(f"{hand} hand {_listed(labels) or 'none'}")
-        return "; ".join(filter(None, sections))
+        return _in_words(self)
 
     def _thumb(self) -> list[_Pressed]:
         return [one for one in self._all() if one[0].group is Group.THUMB]
@@ -116,6 +113,16 @@ class Fingering:
 
     def _all(self) -> list[_Pressed]:
         return [(KEYS[name], amount) for name, amount in self.pressed]
+
+
+@lru_cache(maxsize=1024)
+def _in_words(fingering: Fingering) -> str:
+    """Return the text for a footnote; remembered, because each place of a sonority has it."""
+    sections = [_listed(f"{_label(one)} key" for one in fingering._thumb())]
+    for hand in Hand:
+        labels = map(_label, [*fingering._main(hand), *fingering._others(hand)])
+        sections.append(f"{hand} hand {_listed(labels) or 'none'}")
+    return "; ".join(filter(None, sections))
 
 
 def _label(one: _Pressed) -> str:

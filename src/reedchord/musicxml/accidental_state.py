@@ -39,8 +39,9 @@ def new_misreadings(
     Within a bar an accidental holds for its line or space of its staff; common practice, no
     source.
     """
-    before = _misreadings(timeline, (), ())
-    return [wrong for wrong in _misreadings(timeline, gone, signed) if wrong not in before]
+    after = _misreadings(timeline, gone, signed)
+    before = _misreadings(timeline, (), ()) if after else []
+    return [wrong for wrong in after if wrong not in before]
 
 
 def _misreadings(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
@@ -39,7 +40,7 @@ class Event:
         """The `<note>` on which beams, lyrics and notations of the chord stand."""
         return self.notes[0]
 
-    @property
+    @cached_property
     def end_quarters(self) -> Fraction:
         """Where it ends, in quarter notes from the bar's start."""
         return self.onset_quarters + self.duration_quarters

@@ -71,7 +71,7 @@ class ScoreText:
         Meant for character data and attribute values; names and comments know no references.
         Line feeds become the document's own line ends, where it has no others.
         """
-        if not self._has_line_feeds:
+        if "\n" in fragment and not self._has_line_feeds:
             fragment = _LINE_FEED.sub(self.newline, fragment)
         if self.encoding.startswith("utf-"):
             return fragment

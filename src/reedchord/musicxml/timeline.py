@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError, RequestError, Where
@@ -291,7 +292,13 @@ class _Walk:
                 "score.no-divisions",
                 "no <divisions> stand before this bar, so no duration can be known",
             )
-        return decimal_number(text, "duration") / self.state.divisions
+        return _quarters(text, self.state.divisions)
+
+
+@lru_cache(maxsize=1024)
+def _quarters(duration: str, divisions: Fraction) -> Fraction:
+    """Read a length in quarter notes; remembered, because a score has few, each many times."""
+    return decimal_number(duration, "duration") / divisions
 
 
 def _named(note: _Element, tag: str) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from reedchord.errors import RequestError
 from reedchord.lasting import End, Lasting
@@ -43,7 +44,7 @@ class Span:
     stretches: tuple[Stretch, ...]
     cut_quarters: Fraction = Fraction(0)
 
-    @property
+    @cached_property
     def quarters(self) -> Fraction:
         """How long the sonority lasts, all bars together."""
         return sum((stretch.quarters for stretch in self.stretches), Fraction(0))

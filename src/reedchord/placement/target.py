@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from reedchord.errors import RequestError, Where
 from reedchord.musicxml.document import Bar, Part, Score
@@ -55,7 +56,7 @@ class Target:
         """Where the sonority begins, in quarter notes from its bar's start."""
         return self.span.stretches[0].start_quarters
 
-    @property
+    @cached_property
     def keeps_rhythm(self) -> bool:
         """Whether it lasts as long as what is there, tie by tie."""
         return self.span == natural_span(self.chain)

@@ -102,6 +102,19 @@ def test_a_course_that_the_new_sonority_cannot_have_is_dropped_and_comes_back(wi
     assert swap(there.placed.data, "egret", RISING).placed.data == placed.data
 
 
+def test_the_sonority_that_takes_turns_is_swapped_too():
+    placed = place(RESTS, [at(1, 1, "egret"), at(2, lasting="whole", tremolo="egret")], COLLECTION)
+    there = swap(placed.data, "egret", TEAL)
+    assert [(one.where.bar, one.old.id, one.new.id) for one in there.swaps] == [
+        ("1", "egret", "teal"),
+        ("2", "egret", "teal"),
+    ]
+    assert there.placed.record.placements[1].wish.tremolo == "teal"
+    assert swap(there.placed.data, "teal", EGRET).placed.data == placed.data
+    with pytest.raises(RequestError, match="cannot alternate with itself"):
+        swap(placed.data, "heron", EGRET)
+
+
 def test_a_sonority_of_another_saxophone_is_carried_on_request():
     with pytest.raises(RequestError, match="--carry"):
         swap(THREE.data, "egret", BITTERN)

@@ -8,7 +8,7 @@ from typing import Any
 from ruamel.yaml import YAML
 
 from reedchord.musicxml.document import read_score
-from reedchord.placement.found import find_placements, still_there
+from reedchord.placement.found import State, find_placements, still_there
 from reedchord.placement.plan import VERSION
 from reedchord.placement.record import PlacedRecord, ScoreRecord, record_of
 
@@ -18,11 +18,14 @@ def held_plan(data: bytes) -> str:
 
     Bars count from the start (`@5`), so that the plan holds where labels are not unique.
     Placements that are gone from an edited score are left out, the others stand where they
-    are now. Raises RequestError where the score holds no placements.
+    are now, and remarks before the plan tell what was edited. Raises RequestError where the
+    score holds no placements.
     """
     score = read_score(data)
     record = record_of(score)
-    rows = [one.row_now() for one in still_there(find_placements(score, record))]
+    found = find_placements(score, record)
+    rows = [one.row_now() for one in still_there(found)]
+    remarks = [f"# {one.words()}\n" for one in found if one.state is not State.INTACT]
     plan = {
         "reedchord": "plan",
         "version": VERSION,
@@ -33,7 +36,7 @@ def held_plan(data: bytes) -> str:
     yaml = YAML()
     yaml.width = 100
     yaml.dump(plan, stream)
-    return stream.getvalue()
+    return "".join(remarks) + stream.getvalue()
 
 
 def _asked_for(row: PlacedRecord, record: ScoreRecord) -> dict[str, Any]:

@@ -65,36 +65,54 @@ def swap(
     record = record_of(score)
     rows, left = _rows_now(score, record)
     wanted = [
-        row
-        for row in _chosen(score, record, old, places or SwapPlaces())
-        if record.sonorities[row.wish.sonority] != new
+        turn
+        for turn in _chosen(score, record, old, places or SwapPlaces())
+        if record.sonorities[turn.now.wish.sonority] != new
     ]
-    there = [(row, rows[row.number]) for row in wanted if row.number in rows]
-    reasons = [left[row.number] for row in wanted if row.number in left]
+    there = [turn for turn in wanted if turn.row.number in rows]
+    reasons = [left[turn.row.number] for turn in wanted if turn.row.number in left]
     if not there:
         raise _nothing_to_swap(old, new, reasons)
     wishes, dropped = [], []
-    for _, row in there:
-        sonority = record.sonorities[row.wish.sonority]
-        wish, lost = swapped_wish(row, sonority, new, carry=carry)
+    for turn in there:
+        wish, lost = _wish(turn, rows[turn.row.number], record, new, carry=carry)
         wishes.append(wish)
         dropped.append(lost)
     errors: list[ReedchordError] = []
     placed = place_wishes(score, wishes, None, errors)
-    swaps = tuple(
-        Swap(
-            _where(score, now),
-            row.label,
-            record.sonorities[row.wish.sonority],
-            now.label,
-            placed.record.sonorities[now.wish.sonority],
-            lost,
-        )
-        for row, now, lost in zip(
-            (row for row, _ in there), _placed_rows(wishes, placed.record), dropped, strict=True
-        )
-    )
-    return SwappedScore(placed, swaps, tuple(reasons))
+    standing = {address(row.wish): row for row in placed.record.placements}
+    swaps = []
+    for turn, wish, lost in zip(there, wishes, dropped, strict=True):
+        now = standing[address(wish.placement)].turns[turn.index]
+        where = Where(part=str(score.part(now.wish.part)), bar=now.bar, beat=now.wish.beat)
+        before = record.sonorities[turn.now.wish.sonority]
+        after = placed.record.sonorities[now.wish.sonority]
+        swaps.append(Swap(where, turn.now.label, before, now.label, after, lost))
+    return SwappedScore(placed, tuple(swaps), tuple(reasons))
+
+
+@dataclass(frozen=True)
+class _Turn:
+    """One sonority of a placement: its own (0), or the one that takes turns with it (1)."""
+
+    row: PlacedRecord
+    index: int
+
+    @property
+    def now(self) -> PlacedRecord:
+        """The placement as that sonority's."""
+        return self.row.turns[self.index]
+
+
+def _wish(
+    turn: _Turn, row: PlacedRecord, record: ScoreRecord, new: Sonority, *, carry: bool
+) -> tuple[Wish, tuple[str, ...]]:
+    sonority = record.sonorities[row.wish.sonority]
+    if turn.index == 0:
+        return swapped_wish(row, sonority, new, carry=carry)
+    ways = {way: new.id for way in ("tremolo", "trill") if getattr(row.wish, way) is not None}
+    placement = row.wish.model_copy(update={**ways, "carry": row.wish.carry or carry})
+    return Wish(placement, sonority, set_aside=row.set_aside, is_swap=True, other=new), ()
 
 
 def _nothing_to_swap(old: str, new: Sonority, reasons: Sequence[str]) -> RequestError:
@@ -122,22 +140,24 @@ def _rows_now(score: Score, record: ScoreRecord) -> tuple[dict[int, PlacedRecord
     return rows, left
 
 
-def _chosen(score: Score, record: ScoreRecord, old: str, places: SwapPlaces) -> list[PlacedRecord]:
-    """Return the rows that were meant; raises RequestError where none is."""
-    labels = {row.label for row in record.placements}
+def _chosen(score: Score, record: ScoreRecord, old: str, places: SwapPlaces) -> list[_Turn]:
+    """Return what was meant; raises RequestError where nothing is."""
+    turns = [_Turn(row, i) for row in record.placements for i in range(len(row.turns))]
+    labels = {turn.now.label for turn in turns}
     if old in labels:
-        rows = [row for row in record.placements if row.label == old]
+        meant = [turn for turn in turns if turn.now.label == old]
     else:
-        rows = [row for row in record.placements if old in _names(row, record)]
-    if not rows:
-        known = [*dict.fromkeys(n for row in record.placements for n in _names(row, record))]
+        meant = [turn for turn in turns if old in _names(turn.now, record)]
+    if not meant:
+        known = [*dict.fromkeys(n for turn in turns for n in _names(turn.now, record))]
         raise RequestError(
             "swap.not-there",
             f"the score holds no sonority {old!r}",
             hint=did_you_mean(old, [*known, *sorted(labels)]),
         )
-    here = list(_at_places(score, rows, places))
+    here = list(_at_places(score, meant, places))
     if not here:
+        rows = (turn.row for turn in meant)
         stands = ", ".join(f"{row.wish.part} bar {row.bar} beat {row.wish.beat}" for row in rows)
         raise RequestError(
             "swap.not-here", f"{old} does not stand there", hint=f"It stands in {stands}."
@@ -153,25 +173,14 @@ def _names(row: PlacedRecord, record: ScoreRecord) -> Iterator[str]:
         yield origin
 
 
-def _at_places(
-    score: Score, rows: Sequence[PlacedRecord], places: SwapPlaces
-) -> Iterator[PlacedRecord]:
+def _at_places(score: Score, turns: Sequence[_Turn], places: SwapPlaces) -> Iterator[_Turn]:
     part = score.part(places.part) if places.part is not None else None
-    for row in rows:
-        if places.label is not None and row.label != places.label:
+    for turn in turns:
+        row = turn.row
+        if places.label is not None and turn.now.label != places.label:
             continue
         if part is not None and row.wish.part != part.id:
             continue
         if places.bar is not None and places.bar not in (row.bar, row.wish.bar):
             continue
-        yield row
-
-
-def _placed_rows(wishes: Sequence[Wish], record: ScoreRecord) -> Iterator[PlacedRecord]:
-    """Yield the row that each wish became."""
-    now = {address(row.wish): row for row in record.placements}
-    return (now[address(wish.placement)] for wish in wishes)
-
-
-def _where(score: Score, row: PlacedRecord) -> Where:
-    return Where(part=str(score.part(row.wish.part)), bar=row.bar, beat=row.wish.beat)
+        yield turn

@@ -31,6 +31,7 @@ from reedchord.cli.sheet import sheet_command
 from reedchord.cli.show import show_command
 from reedchord.cli.strip import strip_command
 from reedchord.cli.swap import swap_command
+from reedchord.cli.tuning import tuning_command
 from reedchord.errors import ReedchordError
 
 EXIT_USER_ERROR = 2
@@ -57,6 +58,7 @@ app.command("carry")(carry_command)
 app.command("find")(find_command)
 app.command("chain")(chain_command)
 app.command("neighbours")(neighbours_command)
+app.command("tuning")(tuning_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)
 app.command("diagram")(diagram_command)

@@ -1,0 +1,109 @@
+"""`reedchord tuning`: how the sonorities of a score beat with the other parts."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+
+if TYPE_CHECKING:
+    from reedchord.ensemble import Ensemble
+
+Option = typer.Option
+NOTHING_NEAR = 1
+
+
+def tuning_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    a4: Annotated[float, Option("--a4", help="Pitch of A4 in Hz.")] = 440.0,
+    part: Annotated[
+        list[str] | None, Option("--part", "-p", help="Only against this part; may be repeated.")
+    ] = None,
+    emphasised: Annotated[
+        bool, Option("--emphasised", help="Only the tone of each sonority that is brought out.")
+    ] = False,
+    within: Annotated[
+        float | None,
+        Option(
+            help="Cents around every interval; else 100 around the unison, 50 around octave, "
+            "fifth, twelfth and two octaves."
+        ),
+    ] = None,
+    collection: Annotated[
+        Path | None,
+        Option("--collection", "-c", help="Name sonorities of it whose tones lie nearer."),
+    ] = None,
+    picture: Annotated[
+        Path | None, Option("--output", "-o", help="Draw it too: file.svg, .png or .pdf.")
+    ] = None,
+    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Tell what the other parts sound with each sonority: cents apart, beats a second, who.
+
+    Tones sound as their records say, the other parts as the keyboard does. The status is 1
+    where nothing comes near to any tone.
+    """
+    from reedchord.ensemble_report import ensemble_data, ensemble_text
+
+    found = _read(score, a4, part or [], within, only_emphasised=emphasised)
+    nearer = None
+    if collection is not None:
+        from reedchord.collection_cache import cached_collection
+        from reedchord.ensemble_remedies import remedies
+
+        nearer = remedies(found, cached_collection(collection))
+    for sentence in found.left_out:
+        output.note(sentence)
+    if as_json:
+        data = ensemble_data(found, nearer)
+        output.result(json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result(ensemble_text(found, nearer))
+    if picture is not None:
+        _draw(found, picture, (score, collection))
+    if not found.pairs:
+        raise typer.Exit(NOTHING_NEAR)
+
+
+def _read(
+    path: Path, a4_hz: float, parts: list[str], within: float | None, *, only_emphasised: bool
+) -> Ensemble:
+    from reedchord.ensemble import Tuning, ensemble
+    from reedchord.errors import ReedchordError, Where
+    from reedchord.musicxml.document import read_score
+    from reedchord.score_files import read_score_file
+
+    file = read_score_file(path)
+    for sentence in file.notes:
+        output.note(sentence)
+    try:
+        score = read_score(file.data)
+        part_ids = frozenset(score.part(name).id for name in parts)
+        return ensemble(score, Tuning(a4_hz, part_ids, only_emphasised, within))
+    except ReedchordError as error:
+        raise error.at(Where(path=str(path))) from None
+
+
+def _draw(found: Ensemble, out: Path, inputs: tuple[Path | None, ...]) -> None:
+    from reedchord.cli.target import refuse_overwriting
+    from reedchord.ensemble_picture import ensemble_picture
+    from reedchord.picture_files import picture_bytes, picture_format
+    from reedchord.score_files import write_atomically
+
+    kind = picture_format(out)
+    refuse_overwriting(out, inputs)
+    drawn = ensemble_picture(found)
+    data = picture_bytes(
+        drawn.svg,
+        kind,
+        width_mm=drawn.width_mm,
+        height_mm=drawn.height_mm,
+        title=drawn.title,
+        words=drawn.words,
+    )
+    write_atomically(out, data)
+    output.say(f"wrote {out}")

@@ -16,7 +16,7 @@ from samples import EGRET, HERON
 
 SVG = "{http://www.w3.org/2000/svg}"
 chords = st.lists(
-    st.integers(4600, 10200), min_size=1, max_size=6, unique_by=lambda cents: cents // 60
+    st.integers(4600, 10200), min_size=1, max_size=12, unique_by=lambda cents: cents // 60
 ).map(
     lambda heights: [
         StaffTone(number, pitch_from_cents(Fraction(cents)))

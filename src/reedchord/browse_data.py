@@ -19,7 +19,7 @@ from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation, Evidence, Limit
 from reedchord.staff_layout import staff_layout
 from reedchord.staff_picture import staff_elements, staff_tones, view_box
-from reedchord.wording import evidence_words, keys_unbroken, presence_words, source_words
+from reedchord.wording import evidence_words, keys_unbroken, presence_words, source_words, unbroken
 
 VALUES = tuple(map(NoteValue, ("half", "quarter", "eighth", "16th", "32nd", "64th")))
 """Note values that a speed can be asked for in."""
@@ -84,7 +84,7 @@ def sonority_data(sonority: Sonority, pictures: Pictures) -> dict[str, Any]:
         "limits": [_limit_data(limit) for limit in sonority.limits],
         "evidence": str(sonority.evidence),
         "evidenceWords": evidence_words(sonority),
-        "source": source_words(sonority),
+        "source": unbroken(source_words(sonority)),
         "advice": sonority.advice or "",
         "written": _staff_data(sonority, pictures, concert=False),
         "concert": _staff_data(sonority, pictures, concert=True),
@@ -108,8 +108,8 @@ def _limit_data(limit: Limit) -> dict[str, Any]:
         "articulation": str(limit.articulation),
         "attacksPerSecond": float(limit.fastest.attacks_per_second),
         "dynamics": _range_data(limit.dynamics),
-        "american": limit.words(),
-        "british": limit.words(british=True),
+        "american": unbroken(limit.words()),
+        "british": unbroken(limit.words(british=True)),
     }
 
 

@@ -285,7 +285,11 @@ def _right_end(note: StaffNote) -> float:
 def _framed(notes: list[StaffNote], staves: list[tuple[float, float]]) -> StaffLayout:
     """Return the layout with octave marks, high and wide enough for everything in it."""
     clef_y, clef = clef_position()[1], GLYPHS["gClef"]
-    tops = [clef_y - clef.top * GLYPH_SCALE, *(note.y - STAFF_SPACE * 1.4 for note in notes)]
+    tops = [
+        clef_y - clef.top * GLYPH_SCALE,
+        *(note.y - STAFF_SPACE * 1.4 for note in notes),
+        *(note.label_y - LABEL_SIZE * 0.75 for note in notes),
+    ]
     bottoms = [
         clef_y - clef.bottom * GLYPH_SCALE,
         *(note.y + STAFF_SPACE * 1.4 for note in notes),

@@ -45,7 +45,7 @@ function toneRow(sonority, index, met) {
   );
   if (note !== undefined) {
     const name = note < 12 ? NOTE_NAMES[note] : noteName(note);
-    row.lastChild.append(element("em", { textContent: `meets ${name}` }));
+    row.lastChild.append(" ", element("em", { textContent: `meets ${name}` }));
   }
   return row;
 }

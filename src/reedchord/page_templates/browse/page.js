@@ -19,7 +19,7 @@ class BrowsePage {
       Math.ceil(Math.max(...heightsOfEnds(heights)) / 100),
       (note) => this.toggle(note),
     );
-    if (matchMedia("(max-width: 60rem)").matches) document.getElementById("more").open = false;
+    if (matchMedia("(max-width: 64rem)").matches) document.getElementById("more").open = false;
     this.listen();
     this.takeAddress();
   }
@@ -36,6 +36,11 @@ class BrowsePage {
       const button = event.target.closest("button");
       if (button) this.toggle(Number(button.dataset.note));
     });
+    // The address holds the wish, so the link to the results must not go there.
+    document.querySelector(".skip").addEventListener("click", (event) => {
+      event.preventDefault();
+      document.getElementById("results").focus();
+    });
     document.getElementById("print").addEventListener("click", () => window.print());
     this.moreButton.addEventListener("click", () => this.showMore(true));
     window.addEventListener("hashchange", () => this.takeAddress());
@@ -47,7 +52,6 @@ class BrowsePage {
   }
 
   takeAddress() {
-    if (location.hash === "#results") return;
     this.take(wishFromAddress(location.hash));
     if (this.wish.notes.length) this.keyboard.reveal(this.wish.notes[0]);
     else this.keyboard.reveal(65);
@@ -108,8 +112,8 @@ class BrowsePage {
     const guess = unknown ? `; of ${unknown} not all is known` : "";
     document.getElementById("count").textContent = found ? count + guess : `None of ${counted(all)}`;
     const words = wishWords(this.wish, this.data.choices);
-    document.getElementById("wish-words").textContent =
-      found || !words ? words : `${words}. Ask for less, or allow more cents.`;
+    const advice = this.notes.length ? ". Ask for less, or allow more cents." : ". Ask for less.";
+    document.getElementById("wish-words").textContent = found ? words : words + advice;
   }
 
   showMore(moveFocus) {

@@ -23,12 +23,14 @@ class CellForm:
     write: Callable[[Any], str]
     read: Callable[[str], Any]
     example: str
+    has_parts: bool = True
+    """Whether JSON stands for what is too odd for friendly text."""
 
 
 def cell_text(field: str, plain: Any) -> str:
     """Return a field's plain data as the text of a cell."""
     form = FORMS.get(field)
-    if form is None:
+    if form is None or not form.has_parts:
         return str(plain)
     try:
         friendly = form.write(plain)
@@ -44,7 +46,7 @@ def cell_data(field: str, text: str) -> Any:
     form = FORMS.get(field)
     if form is None:
         return text
-    if text[:1] in ("[", "{"):
+    if form.has_parts and text[:1] in ("[", "{"):
         try:
             return json.loads(text)
         except ValueError:
@@ -176,9 +178,11 @@ def _parts(separator: str, text: str) -> list[str]:
 
 _NAMES = CellForm(_write_names, _read_names, "Brask, Ottoline; Dowle, Tavin.")
 FORMS: dict[str, CellForm] = {
-    "emphasised": CellForm(str, whole_number, "the number of the tone, or its written pitch."),
-    "page": CellForm(str, whole_number, "a page."),
-    "number": CellForm(str, whole_number, "a number."),
+    "emphasised": CellForm(
+        str, whole_number, "the number of the tone, or its written pitch.", False
+    ),
+    "page": CellForm(str, whole_number, "a page.", False),
+    "number": CellForm(str, whole_number, "a number.", False),
     "presence": CellForm(_write_presence, _read_presence, "pp-p faint, mf clear."),
     "limits": CellForm(
         _write_limits, _read_limits, "single tongue: 16th at quarter = 72, mp-f; slap: …"

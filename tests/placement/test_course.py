@@ -149,6 +149,14 @@ def test_dynamics_stand_before_the_chords_that_they_belong_to():
     assert "<mf/>" in placed(at(1, dynamics="mf")).after
 
 
+def test_dynamics_of_the_score_stay_and_are_told():
+    loud = "<direction><direction-type><dynamics><ff/></dynamics></direction-type></direction>"
+    data = score(loud + BAR_REST.format(4))
+    result = placed(at(1, dynamics="p"), data=data)
+    assert any("ff stands here already and stays beside p" in told for told in result.warnings)
+    assert loud in result.after
+
+
 @pytest.mark.parametrize(
     ("fields", "code", "words"),
     [

@@ -223,6 +223,24 @@ def test_directions_between_rests_stay_at_their_moments():
     assert first < result.after.index('id="rc-1-3"') < second < result.after.index('id="rc-1-4"')
 
 
+def test_a_timewise_score_is_edited_in_place():
+    bars = "".join(
+        f'<measure number="{number}"><part id="P1">{inside}</part></measure>'
+        for number, inside in ((1, ATTRIBUTES + BAR_REST.format(4)), (2, BAR_REST.format(4)))
+    )
+    data = (
+        '<score-timewise version="4.0"><part-list><score-part id="P1"><part-name>Alto Saxophone'
+        f"</part-name></score-part></part-list>{bars}</score-timewise>"
+    ).encode()
+    result = place(data, [at(1, 3, lasting="whole")], COLLECTION)
+    assert [written(result.data, bar) for bar in (1, 2)] == ["rhalf chalf~", "chalf rhalf"]
+    assert strip(result.data).data == data
+
+
+ATTRIBUTES = (
+    "<attributes><divisions>1</divisions><time><beats>4</beats><beat-type>4</beat-type></time>"
+    f"{ALTO}</attributes>"
+)
 TRIPLET = (
     "<time-modification><actual-notes>3</actual-notes><normal-notes>2</normal-notes>"
     "</time-modification>"

@@ -167,6 +167,22 @@ def test_no_tremolo_under_a_beam_or_on_a_grace_note():
     assert refusal(at(1, grace=1, tremolo="egret"), data=data).code == "course.grace"
 
 
+def test_old_versions_have_no_tremolo_of_two_notes():
+    error = refusal(at(1, tremolo="egret"), data=BARS.replace(b"4.0", b"1.1"))
+    assert error.code == "course.version"
+    assert "MusicXML 1.1" in str(error)
+    assert place(BARS.replace(b"4.0", b"1.1"), [at(1)], COLLECTION).placed
+
+
+def test_a_tremolo_of_the_score_is_not_divided():
+    mark = '<notations><ornaments><tremolo type="{}">3</tremolo></ornaments></notations></note>'
+    plain = note("C5", 2, type_="whole")
+    marked = [plain.replace("</note>", mark.format(way)) for way in ("start", "stop")]
+    data = score("".join(marked))
+    assert refusal(at(1, lasting="quarter"), data=data).code == "lasting.divides"
+    assert placed(at(1), data=data).after.count("<tremolo") == 2
+
+
 def slurs(result):
     """Return the ends of slurs of each chord, in order."""
     return [

@@ -11,10 +11,17 @@ from reedchord.musicxml.event import Event
 from reedchord.musicxml.timeline import BarTimeline
 from reedchord.rhythm import NoteValue, balanced_values, single_value
 
+_HOLDS = (
+    "time-modification",
+    "beam",
+    "notations/ornaments/tremolo[@type='start']",
+    "notations/ornaments/tremolo[@type='stop']",
+)
+
 
 def is_fixed(event: Event) -> bool:
-    """Whether a tuplet or a beam holds it, so that its length cannot be divided or joined."""
-    return any(event.first.find(tag) is not None for tag in ("time-modification", "beam"))
+    """Whether a tuplet, a beam or a tremolo of two notes holds it, so that its length stays."""
+    return any(event.first.find(path) is not None for path in _HOLDS)
 
 
 def own_values(event: Event) -> tuple[NoteValue, ...] | None:

@@ -18,6 +18,7 @@ def reading_traps(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun
         yield from _rests_in_other_voices(done)
         yield from _fingerings_already_there(done)
         yield from _cut_notes(done)
+        yield from _dynamics_already_there(done)
         yield from _divided_rests(done)
     yield from _changed_readings(written)
 
@@ -57,6 +58,20 @@ def _fingerings_already_there(done: PlacedSonority) -> Iterator[str]:
             yield (
                 f"{done.target.where}: the note has the fingering {there!r} already, which "
                 f"stays beside that of {done.label}"
+            )
+
+
+def _dynamics_already_there(done: PlacedSonority) -> Iterator[str]:
+    """Yield dynamic marks of the score at the beginning of a placement that brings its own."""
+    if done.placement.dynamics is None:
+        return
+    for moment, direction in done.target.timeline.directions:
+        staff = (direction.findtext("staff") or "1").strip()
+        marks = [str(mark.tag) for mark in direction.iterfind("direction-type/dynamics/*")]
+        if marks and moment == done.target.onset_quarters and staff == done.target.event.staff:
+            yield (
+                f"{done.target.where}: {marks[0]} stands here already and stays beside "
+                f"{done.placement.dynamics}"
             )
 
 

@@ -35,6 +35,8 @@ class Target:
     span: Span
     pitch: PartPitch
     grace: int = 0
+    keeps_notes: bool = False
+    """Whether its notes stay, and are only marked as those of a sonority."""
 
     @property
     def chain(self) -> Chain:
@@ -111,6 +113,8 @@ class Target:
         )
 
 
+FIRST_VERSION_WITH_TREMOLOS = (2, 0)
+"""Tremolos of two notes (from memory; the 4.0 schema hints at it: `single` is for 1.1)."""
 _SpanFinder = Callable[[PartMusic, Bar, Event, Fraction, Placement], Span]
 
 
@@ -137,6 +141,8 @@ class Targets:
 
     def _found(self, placement: Placement, span: _SpanFinder) -> Target:
         part = self._score.part(placement.part)
+        if placement.other is not None and self._score.version < FIRST_VERSION_WITH_TREMOLOS:
+            raise _no_tremolos(self._score)
         where = Where(part=str(part), bar=placement.bar, beat=placement.beat)
         try:
             return self._find(placement, part, span)
@@ -162,7 +168,17 @@ class Targets:
             span(music, bar, event, onset, placement),
             pitch,
             placement.grace or 0,
+            placement.as_written,
         )
+
+
+def _no_tremolos(score: Score) -> RequestError:
+    declared = ".".join(map(str, score.version))
+    return RequestError(
+        "course.version",
+        f"the score is MusicXML {declared}, which knows no tremolo of two notes",
+        hint='If its programs read newer versions, write version="3.1" into its first tag.',
+    )
 
 
 def _event(timeline: BarTimeline, onset: Fraction, placement: Placement) -> Event:
@@ -174,6 +190,8 @@ def _event(timeline: BarTimeline, onset: Fraction, placement: Placement) -> Even
 
 
 def _span(music: PartMusic, bar: Bar, event: Event, onset: Fraction, placement: Placement) -> Span:
+    if placement.as_written:
+        return _span_of_notes(music, bar, event)
     if event.is_grace:
         if placement.lasting is not None:
             raise RequestError(
@@ -190,6 +208,18 @@ def _span(music: PartMusic, bar: Bar, event: Event, onset: Fraction, placement: 
             own_values(event)
         return natural_span(chain)
     return lasting_span(music, chain, onset, placement.lasting)
+
+
+def _span_of_notes(music: PartMusic, bar: Bar, event: Event) -> Span:
+    """Return the span of notes that stay, and of all that they are tied on to as a whole."""
+    if event.is_rest or not event.is_pitched:
+        what = "a rest" if event.is_rest else "a note without pitch"
+        raise RequestError(
+            "as-written.no-notes",
+            f"{what} stands here, and no notes that could be those of a sonority",
+            hint="Leave as_written out, so that the sonority is written here.",
+        )
+    return natural_span(tuple(music.tied_from(bar.index, event)))
 
 
 def _span_of_event(

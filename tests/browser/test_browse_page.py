@@ -5,6 +5,7 @@ Which sonorities a wish must leave is computed here anew from the records, by tr
 
 from __future__ import annotations
 
+import random
 from itertools import permutations
 
 import pytest
@@ -13,7 +14,7 @@ from reedchord.browse import browse_page
 from reedchord.collection import Collection, read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
-from reedchord.pitch import parse_pitch
+from reedchord.pitch import parse_pitch, pitch_from_cents
 from reedchord.rhythm import parse_rate
 from reedchord.sonority_fields import Articulation, Presence
 from samples import HERON, sonority
@@ -235,6 +236,65 @@ def test_orders(page):
     met = [r for r in BAND if sounds(r, ["C5"])]
     nearest = sorted(met, key=lambda r: min(abs(p.cents - 7200) for p in r.concert_pitches))
     assert names(page) == [record.label() for record in nearest]
+
+
+def chance_sonority(number, chance):
+    """Return a sonority of chance; nobody could play it."""
+    heights = sorted(chance.sample(range(6000, 8400, 7), chance.randint(1, 5)))
+    words = ["absent", "faint", "clear"]
+    tones = [
+        {"written": pitch_from_cents(cents), "presence": {"p": chance.choice(words), "f": "clear"}}
+        for cents in heights
+    ]
+    limit = {"articulation": "single tongue", "fastest": f"16th at quarter = {40 + number}"}
+    return HERON.model_validate(
+        HERON.model_dump(exclude={"tones", "emphasised"})
+        | {"id": f"chance-{number}", "tones": tones, "limits": [limit] if number % 3 else []}
+    )
+
+
+def meets(record, notes, within, mark, octaves):
+    """Whether every note, in one of the octaves, has a tone of its own, by trying all ways."""
+    heard = [
+        record.concert(number).cents
+        for number, tone in enumerate(record.tones, start=1)
+        if tone.presence_at(mark) is not Presence.ABSENT
+    ]
+    return any(
+        all(
+            any(abs(tone - 100 * note - 1200 * octave) <= within for octave in octaves)
+            for tone, note in zip(way, notes, strict=True)
+        )
+        for way in permutations(heard, len(notes))
+    )
+
+
+def test_any_wish_leaves_what_trying_all_ways_leaves(page_of, tmp_path):
+    chance = random.Random(5)
+    records = [chance_sonority(number, chance) for number in range(120)]
+    path = tmp_path / "chance.html"
+    path.write_text(browse_page(collection_of(*records)), "utf-8")
+    page = page_of(path)
+    sizes = set()
+    for _ in range(40):
+        notes = sorted(chance.sample(range(51, 75), chance.randint(0, 3)))
+        within, mark = chance.choice([20, 60, 130]), chance.choice(["p", "f"])
+        anywhere, tempo = chance.random() < 0.5, chance.randint(40, 160)
+        address = f"notes={','.join(map(str, notes))}&within={within}&dynamic={mark}"
+        address += f"&anyOctave={str(anywhere).lower()}&value=16th&tempo={tempo}"
+        page.evaluate(f"location.hash = '{address}'; browsePage.takeAddress()")
+        classes = sorted({note % 12 for note in notes}) if anywhere else notes
+        rate = parse_rate(f"16th at quarter = {tempo}")
+        left = [
+            record.id
+            for record in records
+            if is_fast(record, rate) is not False
+            and meets(record, classes, within, Dynamic(mark), range(12) if anywhere else [0])
+            and Dynamic(mark) in record.possible_dynamics()
+        ]
+        assert page.evaluate("browsePage.meetings.map(one => one.sonority.id)") == left, address
+        sizes.add(len(left))
+    assert len(sizes) > 10
 
 
 def test_the_address_holds_the_wish(page, page_of, html):

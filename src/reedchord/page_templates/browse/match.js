@@ -46,8 +46,8 @@ function centsApart(tone, note, anyOctave) {
   return anyOctave ? Math.abs((((apart + 600) % 1200) + 1200) % 1200 - 600) : Math.abs(apart);
 }
 
-// Gives every note a tone of its own; null where that cannot be. Only the best of ways is not
-// looked for: which tone meets which note matters little beside whether all are met.
+// Gives every note a tone of its own; null where that cannot be. The first way that is found
+// is taken: which tone meets which note matters little beside whether all are met.
 function notesMet(sonority, wish) {
   const notes = wish.anyOctave ? [...new Set(wish.notes.map((note) => note % 12))] : wish.notes;
   const noteOf = new Map();

@@ -41,7 +41,7 @@ def words(text):
 def test_a_score_without_a_mark_is_read_at_a_stated_tempo():
     tempo = tempo_of(BAR)
     assert tempo.seconds(Fraction(4)) == 2.0
-    assert tempo.assumptions == ("no tempo is marked for the score: quarter = 120",)
+    assert tempo.assumptions == ("no tempo is marked for the score: quarter = 120 is assumed",)
 
 
 def test_another_tempo_can_be_assumed():

@@ -44,6 +44,11 @@ def new_misreadings(
     return [wrong for wrong in after if wrong not in before]
 
 
+def misreadings(timeline: BarTimeline) -> list[Misreading]:
+    """Return the notes of a bar that read otherwise than they are written."""
+    return _misreadings(timeline, (), ())
+
+
 def _misreadings(
     timeline: BarTimeline, gone: Collection[Event], signed: Sequence[Signed]
 ) -> list[Misreading]:

@@ -13,6 +13,9 @@ _TEMPO = etree.XPath(
     "boolean(.//sound[@tempo] | .//metronome | direction/direction-type/words)", smart_strings=False
 )
 _SLURS_OR_TREMOLOS = etree.XPath("boolean(note/notations/slur | note/notations/ornaments/tremolo)")
+_CHORDS = etree.XPath("boolean(note/chord)")
+_BEYOND = etree.XPath("boolean(note/pitch/octave[. < 4 or . > 5])")
+_NOTE_IDS = etree.XPath("note/@id", smart_strings=False)
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
@@ -29,3 +32,20 @@ def has_dynamics_on_notes(bar: _Element) -> bool:
 def has_slurs_or_tremolos(bar: _Element) -> bool:
     """Whether slurs or tremolos stand on notes of a bar."""
     return bool(_SLURS_OR_TREMOLOS(bar))
+
+
+def has_chords(bar: _Element) -> bool:
+    """Whether a chord stands in a bar."""
+    return bool(_CHORDS(bar))
+
+
+def notes_beyond(bar: _Element) -> bool:
+    """Whether a bar has notes outside the octaves that begin on C4 and C5."""
+    return bool(_BEYOND(bar))
+
+
+def note_ids(bar: _Element) -> list[str]:
+    """Return the ids of the notes of a bar, in order."""
+    found = _NOTE_IDS(bar)
+    assert isinstance(found, list)  # as of every path to attributes
+    return [str(name) for name in found]

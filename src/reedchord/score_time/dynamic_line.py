@@ -67,9 +67,34 @@ class DynamicLine:
         level = self.level(onset_quarters)
         if level is None:
             return None
-        if onset_quarters in self.accents:
-            level += ACCENT_LEVELS
-        return SCALE[min(len(SCALE) - 1, max(0, math.ceil(level - Fraction(1, 2))))]
+        return _nearest(level + (ACCENT_LEVELS if onset_quarters in self.accents else 0))
+
+    def dynamics_between(self, start: Fraction, end: Fraction) -> tuple[Dynamic, ...]:
+        """Return the marks that a sound goes through, that of its beginning first.
+
+        None at all where none is known at the beginning.
+        """
+        first = self.dynamic(start)
+        if first is None:
+            return ()
+        heard = [first, *self._later(start, end)]
+        return tuple(dict.fromkeys(heard))
+
+    def _later(self, start: Fraction, end: Fraction) -> Iterator[Dynamic]:
+        for point in self.points:
+            if start < point.onset_quarters < end:
+                yield _nearest(point.level)
+        for ramp_start, ramp_end, low, high in self.ramps:
+            begin, stop = max(start, ramp_start), min(end, ramp_end)
+            if begin < stop:
+                slope = (high - low) / (ramp_end - ramp_start)
+                levels = sorted(low + slope * (moment - ramp_start) for moment in (begin, stop))
+                quietest, loudest = (_nearest(level).level for level in levels)
+                yield from SCALE[quietest : loudest + 1]
+
+
+def _nearest(level: Fraction) -> Dynamic:
+    return SCALE[min(len(SCALE) - 1, max(0, math.ceil(level - Fraction(1, 2))))]
 
 
 @dataclass(frozen=True)

@@ -100,9 +100,10 @@ def tempo_map(whole: WholeScore, *, assumed: Fraction | None = None) -> TempoMap
     assumptions: list[str] = []
     timed = [mark for mark in marks if mark.trust is not Trust.WORDS]
     opening = assumed or ASSUMED_QUARTERS_PER_MINUTE
-    if not timed or timed[0].onset_quarters > 0:
+    if assumed is None and (not timed or timed[0].onset_quarters > 0):
         where = "the score" if not timed else "its beginning"
-        assumptions.append(f"no tempo is marked for {where}: quarter = {decimal_text(opening)}")
+        said = f"no tempo is marked for {where}: quarter = {decimal_text(opening)} is assumed"
+        assumptions.append(said)
     stretches = _steps(timed, opening)
     stretches = _with_changes(stretches, marks, assumptions)
     return TempoMap(tuple(stretches), whole.end_quarters, tuple(assumptions))

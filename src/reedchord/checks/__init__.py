@@ -1,0 +1,1 @@
+"""A score held against what its sonorities and its readers can do: findings, with remedies."""

@@ -1,0 +1,98 @@
+"""From the bytes of a score to all that the rules find in it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from reedchord.checks.alternatives import alternatives
+from reedchord.checks.finding import Finding, Severity
+from reedchord.checks.reading import checked_score
+from reedchord.checks.rule import Rule
+from reedchord.checks.table import RULES
+from reedchord.checks.turn import CheckedScore
+from reedchord.collection import Collection
+from reedchord.musicxml.document import read_score
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """What to check by: rules by their codes, and what the user says of the score.
+
+    `select` None takes all rules; `assumed_tempo`, in quarters per minute, holds where no
+    tempo is marked.
+    """
+
+    select: frozenset[str] | None = None
+    ignore: frozenset[str] = frozenset()
+    for_performance: bool = False
+    assumed_tempo: Fraction | None = None
+
+    def asks_for(self, rule: Rule) -> bool:
+        """Whether a rule is to be held against the score."""
+        if rule.code in self.ignore or (self.select is not None and rule.code not in self.select):
+            return False
+        return self.for_performance or not rule.performance_only
+
+
+@dataclass(frozen=True)
+class Report:
+    """What was found in a score, in the order of its bars."""
+
+    findings: tuple[Finding, ...]
+    checked: CheckedScore = field(repr=False)
+
+    def worst(self) -> Severity | None:
+        """Return the worst severity of all findings, None where there are none."""
+        return min((one.severity for one in self.findings), key=_rank, default=None)
+
+
+def _rank(severity: Severity) -> int:
+    return severity.rank
+
+
+def check(
+    data: bytes, collection: Collection | None = None, conditions: Conditions | None = None
+) -> Report:
+    """Hold the bytes of a MusicXML document against all rules.
+
+    Remedies that exchange a sonority come from the collection. Raises InputError where the
+    document cannot be read.
+    """
+    wanted = conditions or Conditions()
+    score = read_score(data)
+    checked = checked_score(score, collection, assumed_tempo=wanted.assumed_tempo)
+    rules = [rule for rule in RULES if wanted.asks_for(rule)]
+    found = [(rule, finding) for rule in rules for finding in rule.findings(checked)]
+    with_swaps = _with_alternatives(checked, found)
+    return Report(tuple(sorted(with_swaps, key=_Order(checked))), checked)
+
+
+class _Order:
+    """Sorts findings as the score is read: by bar, beat, part; then as the rules stand."""
+
+    def __init__(self, checked: CheckedScore) -> None:
+        parts = [part.music.part.id for part in checked.parts]
+        self._parts = {name: number for number, name in enumerate(parts)}
+
+    def __call__(self, finding: Finding) -> tuple[int, Fraction, int]:
+        spot = finding.spot
+        bar = -1 if spot.bar_index is None else spot.bar_index
+        return bar, Fraction(spot.onset_quarters or 0), self._parts.get(spot.part_id or "", -1)
+
+
+def _with_alternatives(checked: CheckedScore, found: list[tuple[Rule, Finding]]) -> list[Finding]:
+    """Add the sonorities that could stand there instead; each place is searched once."""
+    if checked.collection is None:
+        return [finding for _, finding in found]
+    turns = {(turn.here.spot, turn.here.row.label): turn for turn in checked.turns}
+    known = {}
+    completed = []
+    for rule, finding in found:
+        key = (finding.spot, finding.spot.label or "")
+        if rule.swappable and key in turns:
+            if key not in known:
+                known[key] = alternatives(turns[key])
+            finding = replace(finding, remedies=(*finding.remedies, *known[key]))  # noqa: PLW2901
+        completed.append(finding)
+    return completed

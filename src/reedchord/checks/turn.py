@@ -1,0 +1,158 @@
+"""A score as rules see it: its parts for saxophone, its placements in time, what comes before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from reedchord.checks.finding import Spot
+from reedchord.checks.played import Played
+from reedchord.collection import Collection
+from reedchord.connection import Connections
+from reedchord.musicxml.bar_contents import has_chords
+from reedchord.musicxml.document import Score
+from reedchord.musicxml.event import Event
+from reedchord.musicxml.part_music import PartMusic
+from reedchord.placement.found import Found
+from reedchord.placement.record import ScoreRecord
+from reedchord.saxophones import Saxophone
+from reedchord.score_time.sounding_notes import SoundingNote, sounding_notes
+from reedchord.score_time.tempo import TempoMap
+from reedchord.score_time.whole_score import WholeScore
+
+
+@dataclass(frozen=True)
+class SaxophonePart:
+    """A part for a saxophone; `member` is None where it does not tell which."""
+
+    whole: WholeScore = field(repr=False)
+    music: PartMusic = field(repr=False)
+    member: Saxophone | None
+    is_concert: bool
+
+    @cached_property
+    def notes(self) -> tuple[SoundingNote, ...]:
+        """Its notes in order of time."""
+        return tuple(sounding_notes(self.whole, self.music))
+
+    def spot(self, bar_index: int, event: Event, label: str | None = None) -> Spot:
+        """Return the place of something in it."""
+        timeline = self.music.bar(bar_index)
+        return Spot(
+            self.music.part.id,
+            str(self.music.part),
+            bar_index,
+            str(timeline.bar),
+            timeline.beat_at(event.onset_quarters),
+            label,
+            str(event.onset_quarters),
+        )
+
+
+@dataclass(frozen=True)
+class WrittenChord:
+    """A chord as it stands in a saxophone's part; `played` where it is a placement's."""
+
+    part: SaxophonePart
+    bar_index: int
+    event: Event
+    played: Played | None
+
+    @property
+    def spot(self) -> Spot:
+        """Where it stands."""
+        label = self.played.row.label if self.played else None
+        return self.part.spot(self.bar_index, self.event, label)
+
+    @property
+    def words(self) -> str:
+        """The label, or the pitches where it has none."""
+        if self.played is not None:
+            return self.played.row.label
+        return f"the chord {pitches_named(self.event)}"
+
+
+def pitches_named(event: Event) -> str:
+    """Return the pitches of a chord, lowest first."""
+    return " ".join(pitch.printed() for pitch in sorted(event.pitches, key=lambda p: p.cents))
+
+
+@dataclass(frozen=True)
+class CheckedScore:
+    """What rules look at; `gone` are placements of the record that the score lost."""
+
+    score: Score = field(repr=False)
+    whole: WholeScore = field(repr=False)
+    tempo: TempoMap
+    record: ScoreRecord | None
+    collection: Collection | None
+    parts: tuple[SaxophonePart, ...]
+    placements: tuple[Played, ...]
+    gone: tuple[Found, ...]
+
+    @cached_property
+    def turns(self) -> tuple[Turn, ...]:
+        """Each placement with those that its player has directly before and after it."""
+        by_part: dict[str, list[Played]] = {}
+        for played in self.placements:
+            by_part.setdefault(played.spot.part_id or "", []).append(played)
+        turns: dict[int, Turn] = {}
+        for row in by_part.values():
+            for before, here, after in zip([None, *row], row, [*row[1:], None], strict=False):
+                turns[here.row.number] = Turn(
+                    self,
+                    here,
+                    before if before and _follows(before, here) else None,
+                    after if after and _follows(here, after) else None,
+                )
+        return tuple(turns[played.row.number] for played in self.placements)
+
+    @cached_property
+    def connections(self) -> Connections:
+        """What the collection, and the records in the score, say of changes."""
+        known = dict(self.collection.sonorities) if self.collection else {}
+        known |= dict(self.record.sonorities) if self.record else {}
+        return Connections(Collection(known, {}, "the score"))
+
+    @cached_property
+    def chords(self) -> tuple[WrittenChord, ...]:
+        """Every chord in a saxophone's part, and every placement of one tone."""
+        return tuple(self._chords())
+
+    def _chords(self) -> Iterator[WrittenChord]:
+        owners = {
+            (played.spot.part_id, index, event.children): played
+            for played in self.placements
+            for index, event in played.found.chain
+        }
+        bars = {(part_id, index) for part_id, index, _ in owners}
+        for part in self.parts:
+            for bar in part.music.part.bars:
+                here = (part.music.part.id, bar.index)
+                if here not in bars and not has_chords(bar.element):
+                    continue
+                timeline = part.music.bar(bar.index)
+                for event in (*timeline.events, *timeline.graces):
+                    played = owners.get((*here, event.children))
+                    if played or (len(event.notes) > 1 and event.is_pitched and not event.is_cue):
+                        yield WrittenChord(part, bar.index, event, played)
+
+    def part(self, played: Played) -> SaxophonePart:
+        """Return the part in which a placement stands."""
+        return next(part for part in self.parts if part.music.part.id == played.spot.part_id)
+
+
+def _follows(before: Played, here: Played) -> bool:
+    """Whether the player has nothing between two placements but rests."""
+    return before.next_quarters == here.onset_quarters
+
+
+@dataclass(frozen=True)
+class Turn:
+    """One placement, and those of the same player directly before and after it, if any."""
+
+    checked: CheckedScore = field(repr=False)
+    here: Played
+    before: Played | None
+    after: Played | None

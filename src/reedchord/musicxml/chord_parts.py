@@ -78,7 +78,8 @@ class Link:
 
     `value` None keeps the length and the notation of the event that it takes the place of;
     `clears_ties` takes out ties of that event that lead elsewhere now. `is_half` says that it
-    lasts half as long as its value, as each chord of a two-note tremolo does.
+    lasts half as long as its value, as each chord of a two-note tremolo does. `keeps_notes`
+    leaves the notes of that event as they are, `notes` in their order, and only adds marks.
     """
 
     quarters: Fraction
@@ -87,3 +88,4 @@ class Link:
     hung: Hung = Hung()
     clears_ties: bool = False
     is_half: bool = False
+    keeps_notes: bool = False

@@ -27,6 +27,8 @@ def run_edits(bar: BarText, events: Sequence[Event], links: Sequence[Link]) -> l
     The events follow one another in one voice with nothing between them in the document, and
     the links last as long as they do. What hangs on events that go away moves to the first.
     """
+    if links[0].keeps_notes:
+        return _marking_edits(bar, events[0], links[0])
     nodes = [bar.node.children[index] for event in events for index in event.children]
     first, gone = nodes[0], nodes[1:]
     divisions = events[0].divisions
@@ -47,6 +49,25 @@ def run_edits(bar: BarText, events: Sequence[Event], links: Sequence[Link]) -> l
     edits += [
         Edit(node.start - len(space_before(bar.text, node.start)), node.end, "") for node in gone
     ]
+    return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
+
+
+def _marking_edits(bar: BarText, event: Event, link: Link) -> list[Edit]:
+    """Return the edits that hang marks on the notes of an event; they only add."""
+    nodes = [bar.node.children[index] for index in event.children]
+    first = nodes[0]
+    directions = NoteModel(bar.text, first, event.divisions).directions(link.hung)
+    edits = []
+    if directions:
+        lead = space_before(bar.text, first.start)
+        edits.append(Edit(first.start, first.start, directions + lead))
+    for node, note in zip(nodes, link.notes, strict=True):
+        editor = NoteEditor(bar.text, node)
+        if note.id:
+            editor.set_id(note.id)
+        if node is first:
+            _hang(editor, link.hung)
+        edits += editor.edits()
     return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
 
 

@@ -89,7 +89,7 @@ def layout(wanted: Sequence[tuple[Target, Rhythm]]) -> list[Run]:
 def _as_it_is(owner: int, target: Target) -> Iterator[Run]:
     """Yield a run for every event, so that each keeps its place and notation."""
     for bar_index, event in target.chain:
-        values = own_values(event)
+        values = None if target.keeps_notes else own_values(event)
         if values is None or len(values) == 1:
             value = values[0] if values else None
             pieces = [Piece(event.onset_quarters, event.duration_quarters, value, owner)]

@@ -35,6 +35,8 @@ class Voicing:
     directions: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
     other: Appearance | None = None
     notations: tuple[str, ...] = ()
+    keeps_notes: bool = False
+    """Whether the notes that are there stay, and are only marked."""
 
     def look_of(self, piece: Piece) -> Appearance:
         """Return the look of the sonority whose turn it is."""
@@ -106,6 +108,9 @@ def chords_of_all(written: Sequence[WrittenRun], count: int) -> list[list[Writte
 
 def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:
     """Yield the chords of one placement in the order in which they sound."""
+    if voicing.keeps_notes:
+        yield from _marked_links(places, voicing)
+        return
     sounding = [voicing.sounding(run.pieces[place]) for run, place in places]
     count, begun = 0, set[tuple[int, bool]]()
     for index, (run, place) in enumerate(places):
@@ -128,6 +133,19 @@ def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link
         is_half = voicing.other is not None
         clears_ties = not voicing.keeps_ties
         yield Link(piece.quarters, piece.value, tuple(notes), hung, clears_ties, is_half)
+
+
+def _marked_links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link]:
+    """Yield the chords that stay, each with ids for its notes, the first with all our marks."""
+    count = 0
+    for index, (run, place) in enumerate(places):
+        notes = []
+        for note, pitch in zip(run.events[0].notes, run.events[0].pitches, strict=True):
+            count += 1
+            new = None if voicing.number is None else f"{ID_PREFIX}-{voicing.number}-{count}"
+            notes.append(ChordNote(pitch, id=note.get("id") or new if new else None))
+        hung = _hung(voicing, run.pieces[place]) if index == 0 else Hung()
+        yield Link(run.pieces[place].quarters, None, tuple(notes), hung, keeps_notes=True)
 
 
 def _ties(sounding: Sequence[tuple[int, ...]], index: int) -> dict[int, tuple[str, ...]]:

@@ -83,6 +83,8 @@ class Placement(Record):
     """Marks with hairpins: at its beginning, where it is whole, and at its last step."""
     manner: Annotated[Manner, Field(strict=False)] = Manner.ORDINARY
     """How it is played."""
+    as_written: bool = False
+    """Whether the notes that stand there stay, lowest for lowest tone, and are only marked."""
     saxophone: SaxophoneField | None = None
     """The part's saxophone, where the score does not tell it."""
     carry: bool = False

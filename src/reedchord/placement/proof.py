@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from reedchord.musicxml.chord_parts import Link
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.event import Event
+from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit, untouched_is_equal
 from reedchord.placement.links import WrittenRun
@@ -32,6 +33,8 @@ def prove(
     score = prove_untouched(before, data, after, edits)
     music = {part.id: PartMusic(part) for part in score.parts}
     for one in written:
+        if one.links[0].keeps_notes:
+            _prove_only_added(before, one, edits)
         _prove_run(one, music[one.run.music.part.id])
         _prove_ends(one, music[one.run.music.part.id])
 
@@ -44,6 +47,19 @@ def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit
     if score.text != after:
         raise SelfCheckError("the bytes do not give the text back")
     return score
+
+
+def _prove_only_added(before: Score, written: WrittenRun, edits: Sequence[Edit]) -> None:
+    """Where notes stay as they are, not one character of them may go."""
+    run = written.run
+    start, end = before.bar_span(run.music.part.bars[run.bar_index])
+    bar = parse_fragment(before.text[start:end])
+    notes = [bar.children[index] for index in run.events[0].children]
+    for edit in edits:
+        if edit.start < edit.end and any(
+            note.start + start < edit.end and edit.start < note.end + start for note in notes
+        ):
+            raise SelfCheckError("a note that was to stay as it is would be changed")
 
 
 def _prove_run(written: WrittenRun, music: PartMusic) -> None:

@@ -54,7 +54,7 @@ def _rests_in_other_voices(done: PlacedSonority) -> Iterator[str]:
 def _fingerings_already_there(done: PlacedSonority) -> Iterator[str]:
     for note in done.target.event.notes:
         there = note.findtext("notations/technical/fingering")
-        if there:
+        if there and there.strip() != done.sonority.fingering.short():
             yield (
                 f"{done.target.where}: the note has the fingering {there!r} already, which "
                 f"stays beside that of {done.label}"
@@ -93,6 +93,8 @@ def _divided_rests(done: PlacedSonority) -> Iterator[str]:
 def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
     in_bar: dict[tuple[str, int], list[WrittenRun]] = {}
     for one in written:
+        if any(link.keeps_notes for link in one.links):
+            continue
         in_bar.setdefault((one.run.music.part.id, one.run.bar_index), []).append(one)
     for (_, bar_index), runs in in_bar.items():
         music = runs[0].run.music

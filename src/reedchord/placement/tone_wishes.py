@@ -72,7 +72,8 @@ def _asked_of(
     tones = _counterparts("only", wish.tones, old, new, dropped)
     emphasised = _emphasised(wish, tones, old, new, dropped)
     order = _counterparts("the order", wish.order, old, new, dropped)
-    there = wish.model_copy(update={"tones": tones, "emphasised": emphasised, "order": order})
+    update = {"tones": tones, "emphasised": emphasised, "order": order, "as_written": False}
+    there = wish.model_copy(update=update)
     for words, without in _DROPPED_IN_TURN:
         reason = _why_not(there, new, quarters)
         if reason is None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from reedchord.carry import carry_to
 from reedchord.errors import ReedchordError, RequestError, Where
-from reedchord.placement.appearance import wanted_tones
+from reedchord.placement.annotate import refuse_changes, tones_at
 from reedchord.placement.course import course
 from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
@@ -112,9 +112,9 @@ def _fitting(
 def check_tones(wish: Wish, target: Target, style: Style) -> None:
     """Raise RequestError with the place where a wished tone, order or rhythm is impossible."""
     try:
-        sounding = wanted_tones(
-            wish.placement, wish.sonority, style, is_concert=target.pitch.is_concert
-        )
+        if target.keeps_notes:
+            refuse_changes(wish.placement)
+        sounding = tones_at(wish.placement, wish.sonority, style, target)
         way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
         layout([(target, way.rhythm)])
     except ReedchordError as error:

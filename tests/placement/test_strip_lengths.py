@@ -2,12 +2,13 @@
 
 import pytest
 
+from reedchord.collection import Collection
 from reedchord.errors import RequestError
 from reedchord.musicxml.document import read_score
 from reedchord.placement.found import State, find_placements
 from reedchord.placement.place import place
 from reedchord.placement.strip import strip
-from samples import BAR_REST, COLLECTION, RESTS, at, events, note, score
+from samples import BAR_REST, COLLECTION, RESTS, at, events, note, score, sonority
 from truth.musicxml_schema import schema_errors
 
 BARS_OF_REST = score(BAR_REST.format(4), BAR_REST.format(4), BAR_REST.format(4))
@@ -50,10 +51,56 @@ def test_part_of_rests_is_silent_again(data, wish):
     assert schema_errors(done.data) == []
 
 
-def test_a_note_that_was_cut_short_stays_and_is_told():
-    data = placed(score(note("C5", 4, type_="whole")), at(1, lasting="half"))
+TIE = '<tie type="{0}"/>'
+TIED = '<notations><tied type="{0}"/><articulations/></notations></note>'
+HELD = score(
+    note("C5", 4, type_="whole", more=TIE.format("start")).replace("</note>", TIED.format("start")),
+    note("C5", 4, type_="whole", more=TIE.format("stop")).replace("</note>", TIED.format("stop")),
+)
+RISING = sonority("rising", "E4", "C5", "G5+60", build_up=[1, 2, 3])
+WITH_ORDER = Collection({**COLLECTION.sonorities, "rising": RISING}, {}, "samples")
+
+
+@pytest.mark.parametrize(
+    ("data", "wish"),
+    [
+        (BARS_OF_REST, at(1, 2, lasting="half")),
+        (BARS_OF_REST, at(1, 3, lasting="whole")),
+        (score(note("C5", 4, type_="whole")), at(1, lasting="half")),
+        (score(note("C5", 4, type_="whole")), at(1, name="rising", build_up=True)),
+        (score(note("C5", 4, type_="whole")), at(1, name="rising", fade=True, lasting="half.")),
+        (HELD, at(1, lasting="whole+half")),
+        (HELD, at(1, name="rising", build_up=True)),
+    ],
+)
+def test_what_was_divided_is_whole_again(data, wish):
+    result = place(data, [wish], WITH_ORDER)
+    found = find_placements(read_score(edited(result.data)), result.record)
+    assert [one.words() for one in found if one.state is not State.INTACT] == []
+    assert strip(edited(result.data)).data == edited(data)
+
+
+def test_where_something_else_was_written_into_the_rest_that_was_left_the_chord_stays():
+    cut = placed(score(note("C5", 4, type_="whole")), at(1, lasting="half"))
+    taken = cut.replace(b"<rest/>", b"<pitch><step>D</step><octave>5</octave></pitch>")
     with pytest.raises(RequestError, match="the record does not hold what stood there"):
-        strip(data)
+        strip(taken)
+
+
+def test_where_something_else_was_written_beside_it_a_rest_comes_back_where_the_chord_is():
+    taken = placed(BARS_OF_REST, at(1, 1, lasting="half")).replace(
+        b"<rest/>", b"<pitch><step>D</step><octave>5</octave></pitch>", 1
+    )
+    music = events(strip(taken).data)
+    assert [event.is_rest for event in music] == [True, False]
+    assert [event.duration_quarters for event in music] == [2, 2]
+
+
+def test_dynamics_of_ours_cannot_be_told_from_others_so_the_chord_stays():
+    wish = at(1, name="rising", build_up=True, dynamics="p < f")
+    once = place(score(note("C5", 4, type_="whole")), [wish], WITH_ORDER).data
+    with pytest.raises(RequestError, match="the record does not hold what stood there"):
+        strip(edited(once))
 
 
 SLASHED = '<grace slash="yes"/>'

@@ -41,26 +41,41 @@ class OurMarks:
         return node.tag == "fingering" and node.text.strip() == self.fingering
 
 
-def taken_away(bar: BarText, event: Event) -> tuple[str, ...]:
-    """Return what a chord takes away from an event of a bar, as the bar writes it."""
+def taken_away(bar: BarText, event: Event, *, is_divided: bool = False) -> tuple[str, ...]:
+    """Return what a chord takes away from an event of a bar, as the bar writes it.
+
+    Where the event is divided or joined with others, that is its length and its ties too.
+    """
     first, *others = (bar.node.children[index] for index in event.children)
-    tags = _PITCHES + _LOOKS + (_VALUE if own_values(event) is not None else ())
+    changes_value = is_divided or own_values(event) is not None
+    tags = _PITCHES + _LOOKS + (_VALUE if changes_value else ()) + ("tie",) * is_divided
     lost = [child.source(bar.text) for child in first.children if child.tag in tags]
+    if is_divided:
+        notations = first.find_all("notations")
+        lost += [it.source(bar.text) for node in notations for it in node.find_all("tied")]
     return (*lost, *(note.source(bar.text) for note in others))
 
 
 def give_back(
-    bar: BarText, events: Sequence[Event], was: Sequence[str], ours: OurMarks
+    bar: BarText,
+    events: Sequence[Event],
+    was: Sequence[str],
+    ours: OurMarks,
+    *,
+    is_divided: bool = False,
 ) -> list[Edit]:
     """Return the edits, in the document's offsets, that put back what a chord took away.
 
-    `events` are the chords of one bar that stand for one rest or note.
+    `events` are the chords, and rests, of one bar that stand for one rest or note;
+    `is_divided` is as when it was taken away.
     """
     nodes = [bar.node.children[index] for event in events for index in event.children]
     first = nodes[0]
     note = NoteText(bar.text, first)
     _without_ours(note, ours)
     own = [element for element in was if not _is_note(element)]
+    if is_divided:
+        _without_ties(note)
     _restore(note, own, events)
     for gone in nodes[1:]:
         _rescue(note, bar.text, gone, ours)
@@ -94,7 +109,8 @@ def _is_cents(lyric: Node) -> bool:
 
 def _restore(note: NoteText, own: Sequence[str], events: Sequence[Event]) -> None:
     """Give the first note back what it lost."""
-    old = {tag: [it for it in own if re.match(rf"<{tag}[\s/>]", it)] for tag in _VALUE + _LOOKS}
+    kinds = (*_VALUE, *_LOOKS, "tie", "tied")
+    old = {tag: [it for it in own if re.match(rf"<{tag}[\s/>]", it)] for tag in kinds}
     for element in own:
         if any(re.match(rf"<{tag}[\s/>]", element) for tag in _PITCHES):
             note.put(_PITCHES, element)
@@ -105,9 +121,11 @@ def _restore(note: NoteText, own: Sequence[str], events: Sequence[Event]) -> Non
         length = _same_length(old["duration"][0], quarters, events[0].divisions)
         note.put(("duration",), length)
         note.drop("type", "dot")
-    for tag in ("type", "dot", *_LOOKS):
+    for tag in ("tie", "type", "dot", *_LOOKS):
         for element in old[tag]:
             note.add(element)
+    for element in reversed(old["tied"]):
+        note.add_notation(element, first=True)
 
 
 def _same_length(old: str, quarters: Fraction, divisions: Fraction) -> str:
@@ -119,8 +137,12 @@ def _same_length(old: str, quarters: Fraction, divisions: Fraction) -> str:
 
 def _silence(note: NoteText) -> None:
     """Take out what a rest does not have: ties, and the stem that some programs add."""
-    note.drop("tie")
+    _without_ties(note)
     note.rewrite(("stem",), lambda it: None if parse_fragment(it).text.strip() != "none" else it)
+
+
+def _without_ties(note: NoteText) -> None:
+    note.drop("tie")
     note.rewrite(
         ("notations",), lambda it: pruned(it, parse_fragment(it), lambda node: node.tag == "tied")
     )

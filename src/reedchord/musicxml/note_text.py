@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from reedchord.musicxml.child_order import insertion_index
-from reedchord.musicxml.fragment import Node
+from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 
 
@@ -63,13 +63,15 @@ class NoteText:
         index = insertion_index("note", tag, [child.tag for child in self._children])
         self._children.insert(index, _Child(self._gap, tag, new))
 
-    def add_notation(self, new: str) -> None:
+    def add_notation(self, new: str, *, first: bool = False) -> None:
         """Add a notation, such as a slur, to those that the note has."""
         for index, child in enumerate(self._children):
             if child.tag == "notations" and child.source.endswith("</notations>"):
-                inside = child.source.removesuffix("</notations>").rstrip()
-                space = child.source[len(inside) : -len("</notations>")]
-                source = f"{inside}{new}{space}</notations>"
+                node = parse_fragment(child.source)
+                inside = child.source[: node.close_start].rstrip()
+                point = node.open_end if first else len(inside)
+                gap = space_before(child.source, node.children[0].start) if node.children else ""
+                source = child.source[:point] + gap + new + child.source[point:]
                 self._children[index] = replace(child, source=source)
                 return
         self.add(f"<notations>{new}</notations>")

@@ -70,6 +70,12 @@ class PlacedRecord(Record):
     was: Rows[Rows[str]] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""
+    lengths: Rows[Text] = ()
+    """How long each of them lasted, in quarter notes, where they were divided or joined."""
+    before: Text = "0"
+    """How much of the first rest came before the placement, in quarter notes."""
+    kept_fingering: bool = False
+    """Whether its fingering stood there before, and stays when it is taken out."""
     divides_bar_rest: bool = False
     """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from itertools import groupby
 
 from reedchord.musicxml.chord_parts import BarText
-from reedchord.musicxml.document import Score
+from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.giving_back import OurMarks, give_back
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit
-from reedchord.placement.found import Chain, Found, State
+from reedchord.placement.former_events import former_events
+from reedchord.placement.found import Found, State
 from reedchord.placement.proof import SelfCheckError, prove_untouched
 from reedchord.placement.record import ID_PREFIX, ScoreRecord
 
@@ -31,7 +31,7 @@ def why_it_stays(found: Found) -> str | None:
     """Return why a placement cannot be taken out, None where it can."""
     if found.state is State.EDITED:
         return f"{found.words()}: it stays as it is"
-    if found.state is State.INTACT and found.row.was is None:
+    if found.state is State.INTACT and former_events(found) is None:
         return f"{found.words()}, but the record does not hold what stood there: it stays"
     return None
 
@@ -74,29 +74,23 @@ def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> 
     assert found.music is not None  # it stands in the score
     assert found.row.was is not None  # or it would stay
     sonority = record.sonorities[found.row.wish.sonority]
-    ours = OurMarks(f"{found.row.label}:", sonority.fingering.short(), f"{ID_PREFIX}-")
-    for bar_index, links in groupby(found.chain, key=lambda link: link[0]):
-        start, end = score.bar_span(found.music.part.bars[bar_index])
+    fingering = "" if found.row.kept_fingering else sonority.fingering.short()
+    ours = OurMarks(f"{found.row.label}:", fingering, f"{ID_PREFIX}-")
+    bars: dict[int, BarText] = {}
+    former = former_events(found)
+    assert former is not None  # or it would stay
+    for one in former:
+        bar = _bar_text(score, found.music.part.bars[one.bar_index], bars)
+        yield from give_back(bar, one.events, one.was, ours, is_divided=one.is_divided)
+    yield from _words_edits(bars[found.chain[0][0]], found, left)
+
+
+def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
+    if bar.index not in bars:
+        start, end = score.bar_span(bar)
         text = score.text[start:end]
-        bar = BarText(text, parse_fragment(text), start)
-        if bar_index == found.chain[0][0]:
-            yield from _words_edits(bar, found, left)
-        for was, group in _by_former_event(found.row.was, found.chain, tuple(links)):
-            yield from give_back(bar, [event for _, event in group], was, ours)
-
-
-def _by_former_event(
-    was: Sequence[Sequence[str]], chain: Chain, links: Chain
-) -> Iterator[tuple[Sequence[str], Chain]]:
-    """Yield, for the chords of one bar, what they stand for and those that share it.
-
-    A rest of several values became several chords, which all stand for that one rest.
-    """
-    if len(was) == 1 and any(element.startswith("<duration") for element in was[0]):
-        yield was[0], links
-        return
-    for link in links:
-        yield was[min(chain.index(link), len(was) - 1)], (link,)
+        bars[bar.index] = BarText(text, parse_fragment(text), start)
+    return bars[bar.index]
 
 
 def _words_edits(bar: BarText, found: Found, left: list[str]) -> Iterator[Edit]:

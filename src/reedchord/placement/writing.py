@@ -18,6 +18,7 @@ from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
+from reedchord.placement.annotate import has_fingering, tones_at, without_what_is_there
 from reedchord.placement.appearance import (
     Appearance,
     Sounding,
@@ -140,9 +141,7 @@ def _draft(
 ) -> _Draft:
     label, is_first = labels.label(wish.sonority.id)
     number = labels.next_number()
-    sounding = wanted_tones(
-        wish.placement, wish.sonority, writing.style, is_concert=target.pitch.is_concert
-    )
+    sounding = tones_at(wish.placement, wish.sonority, writing.style, target)
     way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
     look = appearance(
         sounding,
@@ -154,6 +153,8 @@ def _draft(
         is_first=is_first,
         cents_as_words=target.music.has_lyrics,
     )
+    if target.keeps_notes:
+        look = without_what_is_there(look, target)
     other, other_look = _other(writing, wish, target, labels, label)
     voicing = Voicing(
         look,
@@ -164,6 +165,7 @@ def _draft(
         directions=dynamic_directions(way.dynamics),
         other=other_look,
         notations=slurs,
+        keeps_notes=target.keeps_notes,
     )
     return _Draft(wish, target, label, is_first, number, sounding, way, voicing, other, bool(slurs))
 
@@ -252,7 +254,12 @@ def _row(
         was=_taken_away(draft, score, bars),
         other=draft.other,
         chords=_chord_pitches(draft, chords),
+        lengths=()
+        if draft.keeps_all
+        else tuple(str(event.duration_quarters) for _, event in target.chain),
+        before=str(target.onset_quarters - target.event.onset_quarters),
         divides_bar_rest=bool(target.divided_rests),
+        kept_fingering=has_fingering(target, draft.wish.sonority),
         words=tuple(text for text in words if text),
         set_aside=dict(draft.wish.set_aside),
     )
@@ -270,20 +277,17 @@ def _taken_away(
 ) -> tuple[tuple[str, ...], ...] | None:
     """Return what gave way, event by event.
 
-    Where rests were divided or joined, a plain one stands for them all; where notes were,
-    None: they cannot be put together again, nor can our dynamics, slurs and tremolos be told
-    from others.
+    None where our dynamics, slurs and tremolos cannot be told from others later.
     """
     target = draft.target
-    if draft.keeps_all:
-        return tuple(
-            taken_away(_bar_text(score, target.part.bars[index], bars), event)
-            for index, event in target.chain
-        )
-    has_marks = draft.course.dynamics or draft.is_slurred or draft.other
-    if has_marks or not all(event.is_rest for _, event in target.chain):
+    if not draft.keeps_all and (draft.course.dynamics or draft.is_slurred or draft.other):
         return None
-    return (("<rest/>",),)
+    return tuple(
+        taken_away(
+            _bar_text(score, target.part.bars[index], bars), event, is_divided=not draft.keeps_all
+        )
+        for index, event in target.chain
+    )
 
 
 def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:

@@ -149,6 +149,20 @@ def test_dynamics_stand_before_the_chords_that_they_belong_to():
     assert "<mf/>" in placed(at(1, dynamics="mf")).after
 
 
+def test_steps_may_be_members_of_a_triplet():
+    change = "<actual-notes>3</actual-notes><normal-notes>2</normal-notes>"
+    member = note(type_="eighth").replace(
+        "</note>", f"<time-modification>{change}</time-modification></note>"
+    )
+    data = score(member * 3 + note(quarters=9, type_="half"), divisions=3)
+    wish = at(1, lasting="quarter", build_up=True, order=ORDER, steps=["1/12", "1/12"])
+    third = Fraction(1, 3)
+    found = strands(placed(wish, data=data).data)
+    assert found == {(0, 1, MIDDLE), (third, 2 * third, LOW), (2 * third, third, HIGH)}
+    uneven = at(1, lasting="quarter", build_up=True, order=ORDER)
+    assert refusal(uneven, data=data).code == "rhythm.step-inside"
+
+
 def test_dynamics_of_the_score_stay_and_are_told():
     loud = "<direction><direction-type><dynamics><ff/></dynamics></direction-type></direction>"
     data = score(loud + BAR_REST.format(4))

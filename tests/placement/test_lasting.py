@@ -210,6 +210,7 @@ def test_the_other_voice_stays_where_it_is():
     result = placed(data, at(1, "1.5", voice=1, lasting="quarter"))
     assert written(result.data) == "reighth cquarter reighth rhalf"
     assert written(result.data, voice="2") == "cwhole"
+    assert any("some readers misplace that voice" in told for told in result.warnings)
     # Voice 2 begins with the bar for music21 too, though divisions changed before it.
     assert Strand(Fraction(0), Fraction(4), Fraction(60)) in sounding_strands(result.data)
 

@@ -32,7 +32,7 @@ def run_edits(bar: BarText, events: Sequence[Event], links: Sequence[Link]) -> l
     nodes = [bar.node.children[index] for event in events for index in event.children]
     first, gone = nodes[0], nodes[1:]
     divisions = events[0].divisions
-    finer = _divisions_for(links, divisions)
+    finer = divisions_for(links, divisions)
     model = NoteModel(bar.text, first, finer)
     lead = space_before(bar.text, first.start)
     edits: list[Edit] = []
@@ -71,7 +71,7 @@ def _marking_edits(bar: BarText, event: Event, link: Link) -> list[Edit]:
     return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
 
 
-def _divisions_for(links: Iterable[Link], divisions: Fraction) -> Fraction:
+def divisions_for(links: Iterable[Link], divisions: Fraction) -> Fraction:
     """Return divisions, a multiple of those in force, in which all lengths are whole."""
     lengths = [link.quarters * divisions for link in links if link.value is not None]
     return divisions * lcm(*(length.denominator for length in lengths))

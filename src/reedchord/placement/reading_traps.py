@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
 from reedchord.musicxml.accidental_state import Signed, new_misreadings
+from reedchord.musicxml.chord_writer import divisions_for
 from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.links import WrittenRun
 from reedchord.placement.placed import PlacedSonority
@@ -21,20 +22,24 @@ def reading_traps(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun
         yield from _dynamics_already_there(done)
         yield from _divided_rests(done)
     yield from _changed_readings(written)
+    yield from _changed_divisions(written)
 
 
 def _shared_lines(done: PlacedSonority) -> Iterator[str]:
-    for low, high in pairwise(done.sounding.tones):
-        if low.pitch.staff_position >= high.pitch.staff_position:
+    labels = " or ".join(label for label in (done.label, done.other_label) if label)
+    pairs = dict.fromkeys(pair for chord in done.chords for pair in pairwise(chord.pitches))
+    for low, high in pairs:
+        if low.staff_position >= high.staff_position:
             yield (
-                f"{done.target.where}: {low.pitch} and {high.pitch} of {done.label} share a line "
+                f"{done.target.where}: {low} and {high} of {labels} share a line "
                 "or cross: readers draw them differently"
             )
 
 
 def _rests_in_other_voices(done: PlacedSonority) -> Iterator[str]:
     """Yield rests without a fixed line beside quarter tones: one reader refuses such scores."""
-    if all(tone.pitch.alteration_cents % 100 == 0 for tone in done.sounding.tones):
+    pitches = [pitch for chord in done.chords for pitch in chord.pitches]
+    if all(pitch.alteration_cents % 100 == 0 for pitch in pitches):
         return
     event, here = done.target.event, done.target.span.stretches[0]
     for other in done.target.timeline.events:
@@ -106,6 +111,18 @@ def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
                 f"part {music.part}, bar {timeline.bar}, beat "
                 f"{timeline.beat_at(wrong.onset_quarters)}: {wrong.pitch} reads as "
                 f"{wrong.read_as} after the accidentals that were placed; give it its own"
+            )
+
+
+def _changed_divisions(written: Sequence[WrittenRun]) -> Iterator[str]:
+    """Yield bars in which divisions change beside another voice: partitura misreads it."""
+    for one in written:
+        divisions = one.run.events[0].divisions
+        timeline = one.run.music.bar(one.run.bar_index)
+        if len(timeline.ends) > 1 and divisions_for(one.links, divisions) != divisions:
+            yield (
+                f"part {one.run.music.part}, bar {timeline.bar}: finer divisions are written "
+                "inside the bar, beside another voice: some readers misplace that voice"
             )
 
 

@@ -14,6 +14,7 @@ from reedchord.cli import output
 from reedchord.cli.browse import browse_command
 from reedchord.cli.carry import carry_command
 from reedchord.cli.chain import chain_command
+from reedchord.cli.check import check_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.diagram import diagram_command
@@ -31,6 +32,7 @@ from reedchord.cli.sheet import sheet_command
 from reedchord.cli.show import show_command
 from reedchord.cli.strip import strip_command
 from reedchord.cli.swap import swap_command
+from reedchord.cli.trial import trial_command
 from reedchord.cli.tuning import tuning_command
 from reedchord.errors import ReedchordError
 
@@ -54,6 +56,7 @@ app.command("place")(place_command)
 app.command("strip")(strip_command)
 app.command("swap")(swap_command)
 app.command("plan")(plan_command)
+app.command("check")(check_command)
 app.command("carry")(carry_command)
 app.command("find")(find_command)
 app.command("chain")(chain_command)
@@ -65,6 +68,7 @@ app.command("diagram")(diagram_command)
 app.command("preview")(preview_command)
 app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
+app.command("trial")(trial_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 collections.command("import")(import_command)

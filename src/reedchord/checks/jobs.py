@@ -1,0 +1,87 @@
+"""What to check each score by: the command's options, else its folder's configuration."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from reedchord.checks.checking import Conditions
+from reedchord.checks.configuration import (
+    Configuration,
+    found_upwards,
+    parse_severity,
+    quarters_per_minute,
+    read_configuration,
+)
+from reedchord.checks.finding import Severity
+from reedchord.checks.table import rules_named
+from reedchord.errors import ReedchordError, Where
+
+DEFAULT_FAIL_ON = Severity.WARNING
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What the options of the command say; what is None, or empty, the configuration says."""
+
+    collection: Path | None = None
+    tempo: str | None = None
+    select: tuple[str, ...] = ()
+    ignore: tuple[str, ...] = ()
+    fail_on: str | None = None
+    for_performance: bool = False
+    configuration: Path | None = None
+
+
+@dataclass(frozen=True)
+class Job:
+    """One score, and what it is checked by."""
+
+    score: Path
+    collection: Path | None
+    conditions: Conditions
+    fail_on: Severity
+
+
+def jobs(scores: Iterable[Path], asked: Asked) -> list[Job]:
+    """Return a job for each score.
+
+    Raises InputError or RequestError for what cannot be read of options and configuration.
+    """
+    known: dict[Path | None, Configuration | None] = {None: None}
+    return list(_jobs(scores, asked, known))
+
+
+def _jobs(
+    scores: Iterable[Path], asked: Asked, known: dict[Path | None, Configuration | None]
+) -> Iterator[Job]:
+    for score in scores:
+        file = asked.configuration or found_upwards(score)
+        if file not in known:
+            known[file] = read_configuration(file) if file else None
+        configuration = known[file]
+        try:
+            yield _job(score, asked, configuration)
+        except ReedchordError as error:
+            raise error.at(Where(path=str(file) if file else None)) from None
+
+
+def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
+    table = configuration.table if configuration else None
+    select = asked.select or tuple((table and table.select) or ())
+    ignore = asked.ignore or tuple((table and table.ignore) or ())
+    tempo = asked.tempo or (table and table.tempo)
+    fail_on = asked.fail_on or (table and table.fail_on)
+    conditions = Conditions(
+        rules_named(select) if select else None,
+        rules_named(ignore),
+        asked.for_performance or bool(table and table.for_performance),
+        quarters_per_minute(tempo) if tempo else None,
+    )
+    return Job(
+        score,
+        asked.collection or (configuration.collection if configuration else None),
+        conditions,
+        parse_severity(fail_on) if fail_on else DEFAULT_FAIL_ON,
+    )

@@ -1,0 +1,102 @@
+"""`reedchord check`: what in a score cannot be played or read, and what would mend it."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.check_options import (
+    CollectionOption,
+    ConfigOption,
+    FailOnOption,
+    FormatOption,
+    IgnoreOption,
+    PerformanceOption,
+    ScoresArgument,
+    SelectOption,
+    TempoOption,
+)
+from reedchord.errors import RequestError
+
+if TYPE_CHECKING:
+    from reedchord.checks.jobs import Job
+    from reedchord.checks.told import ScoreReport
+
+SOMETHING_FOUND, UNREADABLE = 1, 2
+
+
+def check_command(
+    scores: ScoresArgument,
+    collection: CollectionOption = None,
+    tempo: TempoOption = None,
+    form: FormatOption = "text",
+    select: SelectOption = None,
+    ignore: IgnoreOption = None,
+    fail_on: FailOnOption = None,
+    for_performance: PerformanceOption = False,
+    config: ConfigOption = None,
+) -> None:
+    """Hold scores against limits, dynamics, neighbours, breath, range, marks and writing traps.
+
+    The status is 0 where nothing is as bad as --fail-on (warning), 1 where something is, 2
+    where a score, or what is asked, cannot be read. A file reedchord.toml in the score's folder,
+    or above it, may say the same under [check]; options go first.
+    """
+    from reedchord.checks.jobs import Asked, jobs
+    from reedchord.checks.report_text import summary
+
+    write = _writer(form)
+    asked = Asked(
+        collection,
+        tempo,
+        _names(select),
+        _names(ignore),
+        fail_on,
+        for_performance,
+        config,
+    )
+    todo = jobs(scores, asked)
+    reports = _checked(todo)
+    output.result(write(reports))
+    for report in reports:
+        if report.error is not None:
+            output.error(report.error)
+    output.say(summary(reports))
+    if any(report.error is not None for report in reports):
+        raise typer.Exit(UNREADABLE)
+    if any(report.has(job.fail_on) for job, report in zip(todo, reports, strict=True)):
+        raise typer.Exit(SOMETHING_FOUND)
+
+
+def _writer(form: str) -> Callable[[list[ScoreReport]], str]:
+    """Return what puts reports into a format; raises RequestError for one that is not known."""
+    from reedchord.checks.report_json import json_text
+    from reedchord.checks.report_sarif import sarif_text
+    from reedchord.checks.report_text import report_text
+
+    writers = {"text": report_text, "json": json_text, "sarif": sarif_text}
+    if form not in writers:
+        raise RequestError(
+            "check.format", f"{form!r} is no format", hint=f"There are: {', '.join(writers)}."
+        )
+    return writers[form]
+
+
+def _names(given: list[str] | None) -> tuple[str, ...]:
+    """Return codes that were given one by one, or several in one with commas."""
+    return tuple(name for text in given or () for name in text.replace(",", " ").split())
+
+
+def _checked(todo: Sequence[Job]) -> list[ScoreReport]:
+    """Check all scores, with a progress bar where somebody watches."""
+    from reedchord.checks.many_scores import check_scores
+
+    running = check_scores(todo)
+    if len(todo) == 1 or not sys.stderr.isatty():
+        return list(running)
+    with typer.progressbar(running, length=len(todo), label="checking", file=sys.stderr) as bar:
+        return list(bar)

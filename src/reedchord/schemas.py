@@ -15,11 +15,15 @@ from reedchord.collection_file import CollectionFile
 from reedchord.exchange.csv_mapping import MappingFile
 from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
+from reedchord.set_ups import SetUpFile
+from reedchord.trial_fields import TrialsFile
 
 _FORMATS: dict[str, type[Record]] = {
     "collection": CollectionFile,
     "mapping": MappingFile,
     "plan": PlanFile,
+    "set-up": SetUpFile,
+    "trials": TrialsFile,
     "wishes": WishesFile,
 }
 """Every file format: what its files say after `reedchord:`, and the record of a whole file."""

@@ -2,24 +2,17 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.errors import ReedchordError, RequestError
+from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, answer, ask, is_terminal
+from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
     from reedchord.exchange.entry import Draft, Question
-
-STOPPED, INTERRUPTED = 1, 130
-STOP = "stop"
-
-
-class _Stopped(Exception):  # noqa: N818 - nothing went wrong
-    """The user has had enough."""
 
 
 def new_command(
@@ -49,9 +42,9 @@ def new_command(
                 _ask(question, draft)
         sonority = finished(draft)
         where = f"to {out}" if out else "out"
-        if _answer(f"Write {sonority.id} {where}? [yes]").casefold() not in ("", "y", "yes"):
-            raise _Stopped
-    except (_Stopped, KeyboardInterrupt) as end:
+        if answer(f"Write {sonority.id} {where}? [yes]").casefold() not in ("", "y", "yes"):
+            raise Stopped
+    except (Stopped, KeyboardInterrupt) as end:
         output.say("\nstopped; nothing was written")
         raise typer.Exit(INTERRUPTED if isinstance(end, KeyboardInterrupt) else STOPPED) from None
     # The file is read again: somebody may have changed it meanwhile.
@@ -59,42 +52,11 @@ def new_command(
     write_collection(text, collection, out, inputs=[])
 
 
-def is_terminal() -> bool:
-    """Tell whether somebody can be asked."""
-    return sys.stdin.isatty()
-
-
 def _ask(question: Question, draft: Draft) -> None:
-    """Ask until the answer is right, or passed where nothing is needed."""
-    default = question.default(draft)
-    while True:
-        shown = f" [{default}]" if default else ""
-        text = _answer(f"{question.words}{shown}") or default
-        if text == "?":
-            output.say(f"  for example: {question.example}")
-        elif not text and question.needed:
-            output.say(f"  this is needed; for example: {question.example}")
-        elif not text:
-            return
-        else:
-            try:
-                echoed = question.answer(draft, text)
-            except ReedchordError as error:
-                output.say(_indented(str(error)))
-                continue
-            for line in echoed:
-                output.say(f"  {line}")
-            return
-
-
-def _answer(words: str) -> str:
-    sys.stderr.write(f"{words}\n> ")
-    sys.stderr.flush()
-    line = sys.stdin.readline()
-    if not line or line.strip().casefold() == STOP:
-        raise _Stopped
-    return line.strip()
-
-
-def _indented(text: str) -> str:
-    return "\n".join(f"  {line}" for line in text.splitlines())
+    ask(
+        question.words,
+        question.example,
+        lambda text: question.answer(draft, text),
+        needed=question.needed,
+        default=question.default(draft),
+    )

@@ -1,0 +1,109 @@
+"""`reedchord trial`: what a set-up got from a sonority, into its log."""
+
+from __future__ import annotations
+
+import datetime
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.trial_entry import asked_trials
+from reedchord.errors import RequestError
+
+Option = typer.Option
+
+
+def trial_command(
+    set_up: Annotated[Path, Option("--set-up", help="File of the set-up.")],
+    sonority: Annotated[str | None, typer.Argument(help="Id of a sonority.")] = None,
+    log: Annotated[
+        Path | None, Option(help="Log to add to; else SETUP-trials.yaml beside the set-up.")
+    ] = None,
+    collection: OptionalCollection = None,
+    outcome: Annotated[
+        str | None, Option(help="spoke, after a try, did not speak; else you are asked.")
+    ] = None,
+    attack: Annotated[str | None, Option(help="Way of attack: single tongue, breath.")] = None,
+    at: Annotated[str | None, Option(help="Dynamics at which it was tried: p-f.")] = None,
+    tone: Annotated[
+        list[str] | None, Option(help="A tone: '2: p-f', '3: none', '2 = D5-30 ±2'; repeated.")
+    ] = None,
+    fastest: Annotated[
+        list[str] | None, Option(help="Speed managed: 'single tongue: 16th at quarter = 72'.")
+    ] = None,
+    remarks: Annotated[str | None, Option(help="Anything else.")] = None,
+    take: Annotated[list[str] | None, Option(help="File name of a recording; repeated.")] = None,
+    date: Annotated[str | None, Option(help="Day of the trial, 2031-11-25; else today.")] = None,
+    score: Annotated[
+        Path | None, Option(help="Ask about each sonority of this score, as its sheet does.")
+    ] = None,
+    dry_run: Annotated[bool, Option("--dry-run", help="Print the log, write nothing.")] = False,
+) -> None:
+    """Note in a log what a set-up got from a sonority; comments and order of the log stay."""
+    from reedchord.exchange.typed_trial import checked_trial, typed_limits, typed_tone
+    from reedchord.set_ups import read_set_up
+    from reedchord.trials import default_log, read_log
+
+    typed: dict[str, Any] = {
+        "date": date or datetime.datetime.now().astimezone().date().isoformat(),
+        "outcome": outcome,
+        "attack": attack,
+        "dynamics": at,
+        "tones": [typed_tone(one) for one in tone or ()],
+        "limits": [limit for one in fastest or () for limit in typed_limits(one)],
+        "remarks": remarks,
+        "takes": take,
+    }
+    data = {name: said for name, said in typed.items() if said}
+    owner, path = read_set_up(set_up), log or default_log(set_up)
+    if path.exists():
+        read_log(path)  # mistakes in it are told before anybody is asked
+    if score is None and outcome is not None:
+        record = _sonority(sonority, collection)
+        trials = [checked_trial({**data, "sonority": record.id}, record, owner)]
+    else:
+        wanted = _of_score(score) if score else [("", _sonority(sonority, collection))]
+        trials = asked_trials(wanted, owner, data)
+    _write(trials, path, owner.id, dry_run=dry_run)
+
+
+def _sonority(name: str | None, collection: Path | None) -> Any:
+    from reedchord.collection_cache import cached_collection
+
+    if name is None:
+        raise RequestError(
+            "trial.what", "say what was tried", hint="Name a sonority, or --score SCORE."
+        )
+    return cached_collection(named_collection(collection))[name]
+
+
+def _of_score(score: Path) -> list[tuple[str, Any]]:
+    from reedchord.musicxml.document import read_score
+    from reedchord.placement.standing import standing_placements
+    from reedchord.score_files import read_score_file
+
+    placed = standing_placements(read_score(read_score_file(score).data))
+    return list({one.row.label: one.sonority for one in placed}.items())
+
+
+def _write(trials: list[Any], path: Path, set_up: str, *, dry_run: bool) -> None:
+    from reedchord.exchange.logged import log_with
+    from reedchord.score_files import write_atomically
+    from reedchord.wording import CAUTIONS
+
+    if not trials:
+        output.say("nothing was noted")
+        return
+    text = log_with(path, trials, set_up)
+    if dry_run:
+        output.result(text)
+        output.say("nothing was written")
+    else:
+        write_atomically(path, text.encode("utf-8"))
+        for trial in trials:
+            output.say(f"noted in {path}: {trial.sonority}, {trial.date}, {trial.outcome}")
+    for sentence in CAUTIONS:
+        output.note(sentence)

@@ -1,0 +1,116 @@
+"""A trial from what somebody typed: options of a command, or answers from a filled sheet."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from reedchord.data_text import DataText
+from reedchord.errors import InputError, ReedchordError, RequestError, raise_all
+from reedchord.exchange.cells import cell_data, whole_number
+from reedchord.set_ups import SetUpFile
+from reedchord.sonority import Sonority
+from reedchord.sonority_fields import Articulation
+from reedchord.trial_fields import Outcome, Trial
+from reedchord.validation import validated
+
+TONE_EXAMPLE = "2: p-f, or 3: none, or D5 = D5-30 ±2: mf"
+_TONE = re.compile(
+    r"(?P<tone>[^=:]*?)\s*(?:=\s*(?P<measured>[^:=±]+?)\s*(?:(?:±|\+-)\s*(?P<sure>[\d.]+)\s*)?)?"
+    r"(?::\s*(?P<came>.*))?"
+)
+_NONE = {"none", "no", "-"}
+
+
+def typed_tone(text: str) -> dict[str, Any]:
+    """Return the plain data of a tone in a trial: `2: p-f`, `3: none`, `2 = D5-30 ±2`, `= E6`."""
+    read = _TONE.fullmatch(text.strip())
+    if read is None or not (read["tone"] or read["measured"]):
+        message = f"{text!r} is no tone of a trial"
+        raise InputError("trial.tone", message, hint=f"Write {TONE_EXAMPLE}.")
+    data: dict[str, Any] = {}
+    if read["tone"]:
+        data["tone"] = whole_number(read["tone"])
+    if read["came"] is not None:
+        said = read["came"].strip()
+        marks = [] if said.casefold() in _NONE else re.split(r"\s*,\s*", said)
+        data["came_at"] = marks
+    if read["measured"]:
+        data["measured"] = read["measured"]
+    if read["sure"]:
+        data["uncertainty_cents"] = float(read["sure"])
+    return data
+
+
+def checked_trial(data: dict[str, Any], sonority: Sonority, set_up: SetUpFile) -> Trial:
+    """Return the trial; raises RequestError, or InputError about its fields.
+
+    The set-up has to play the sonority's saxophone, and named tones have to be in the record.
+    """
+    if sonority.saxophone != set_up.saxophone:
+        raise RequestError(
+            "trial.other-saxophone",
+            f"{sonority.id} is for {sonority.saxophone.name}, {set_up.id} is a set-up of "
+            f"{set_up.saxophone.name}",
+            hint="Carry the sonority first, and give the carried record a place in a collection.",
+        )
+    errors: list[ReedchordError] = []
+    trial = validated(Trial, DataText(data), (), "", errors)
+    for error in errors:
+        # There is no file, and the field was named by an option or a question.
+        error.where = type(error.where)()
+    raise_all(errors)
+    assert trial is not None  # or there were errors
+    named = [sonority.tone_number(tone.tone) for tone in trial.tones if tone.tone is not None]
+    twice = [number for number in set(named) if named.count(number) > 1]
+    if twice:
+        raise RequestError("trial.tone-twice", f"tone {twice[0]} is named twice")
+    return trial
+
+
+@dataclass(frozen=True)
+class TrialQuestion:
+    """One question from the sheet: its answer as plain data of a field."""
+
+    field: str
+    words: str
+    example: str
+    read: Callable[[str], Any]
+    only_if_spoke: bool = True
+
+
+def _outcome(text: str) -> str:
+    numbered = {str(number): str(outcome) for number, outcome in enumerate(Outcome, start=1)}
+    return numbered.get(text, text)
+
+
+def typed_tones(text: str) -> list[dict[str, Any]]:
+    """Return the plain data of several tones with semicolons between."""
+    return [typed_tone(part) for part in text.split(";") if part.strip()]
+
+
+def typed_limits(text: str) -> Any:
+    """Return the plain data of limits: `single tongue: 16th at quarter = 72, mp-f`."""
+    return cell_data("limits", text)
+
+
+_OUTCOMES = ", ".join(f"{number} {outcome}" for number, outcome in enumerate(Outcome, start=1))
+QUESTIONS = (
+    TrialQuestion("outcome", f"What came of it: {_OUTCOMES}?", "2", _outcome, False),
+    TrialQuestion(
+        "tones",
+        "Which tones came at which dynamics, with ; between?",
+        "1: p-f; 2: mf; 3: none",
+        typed_tones,
+    ),
+    TrialQuestion(
+        "attack", f"How was it attacked: {', '.join(Articulation)}?", "breath", str, False
+    ),
+    TrialQuestion(
+        "limits", "How fast did it go?", "single tongue: 16th at quarter = 72, mp-f", typed_limits
+    ),
+    TrialQuestion("remarks", "Comments?", "only with the soft reed", str, False),
+)
+"""In the order of the meeting sheet; the way of attack and the speed stand among its comments."""

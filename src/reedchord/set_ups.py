@@ -1,0 +1,51 @@
+"""A set-up: one player with one instrument, mouthpiece, reed and ligature."""
+
+from __future__ import annotations
+
+import os
+from typing import Literal
+
+from reedchord.own_file import read_own_file
+from reedchord.record_fields import Record, SaxophoneField
+from reedchord.source import Key, Text
+
+
+class SetUpFile(Record):
+    """The file of one set-up."""
+
+    reedchord: Literal["set-up"]
+    """Says what the file is."""
+    version: Literal[1]
+    """Version of this format."""
+    id: Key
+    """Key by which logs of trials name this set-up."""
+    player: Text
+    """Who plays, in any words; initials are enough."""
+    saxophone: SaxophoneField
+    """Member of the family."""
+    instrument: Text | None = None
+    """Maker and model of the instrument, as the player says it."""
+    mouthpiece: Text | None = None
+    """Mouthpiece, as the player says it."""
+    reed: Text | None = None
+    """Reed and its strength."""
+    ligature: Text | None = None
+    """Ligature."""
+    remarks: Text | None = None
+    """Anything else that may matter: the room, a leak, a habit."""
+
+    def words(self) -> str:
+        """Return player and equipment in one line."""
+        said = (
+            ("", self.player),
+            ("", f"{self.saxophone}{f' {self.instrument}' if self.instrument else ''}"),
+            ("mouthpiece ", self.mouthpiece),
+            ("reed ", self.reed),
+            ("ligature ", self.ligature),
+        )
+        return ", ".join(f"{before}{words}" for before, words in said if words)
+
+
+def read_set_up(path: str | os.PathLike[str]) -> SetUpFile:
+    """Read the file of a set-up; raises InputError or SeveralErrors with line and field."""
+    return read_own_file(SetUpFile, path, "a set-up").record

@@ -99,9 +99,14 @@ class BarState:
 def states_at_bars(part: Part) -> Iterator[BarState]:
     """Yield the state at the start of each bar of a part, in order."""
     state = BarState()
+    # Searching whole parts is much faster than asking bar by bar.
+    by_bar: dict[_Element | None, list[_Element]] = {}
+    for group, _ in part.groups:
+        for attributes in group.iter("attributes"):
+            by_bar.setdefault(attributes.getparent(), []).append(attributes)
     for bar in part.bars:
         yield state
-        for attributes in bar.element.iterchildren("attributes"):
+        for attributes in by_bar.get(bar.element, ()):
             state = state.after(attributes)
 
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from reedchord.errors import InputError

@@ -91,14 +91,16 @@ class PartMusic:
         """Whether somebody sings in this part, so that lyric lines are taken."""
         return any(
             lyric.get("name") != "cents"
-            for bar in self.part.bars
-            for lyric in bar.element.iter("lyric")
+            for group, _ in self.part.groups
+            for lyric in group.iter("lyric")
         )
 
     @cached_property
     def multi_bar_rests(self) -> dict[int, range]:
         """The bars of every multi-bar rest, by the index of each bar that it covers."""
         covered: dict[int, range] = {}
+        if not any(True for group, _ in self.part.groups for _ in group.iter("multiple-rest")):
+            return covered
         for bar in self.part.bars:
             for rest in bar.element.iter("multiple-rest"):
                 if bar.index in covered:

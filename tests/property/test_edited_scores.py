@@ -8,6 +8,7 @@ import re
 
 import pytest
 
+from reedchord.collection import Collection
 from reedchord.errors import ReedchordError
 from reedchord.musicxml.document import read_score
 from reedchord.placement.held_plan import held_plan
@@ -23,11 +24,23 @@ WANTED = [
     at(2, 2, "egret", lasting="half"),
     at(3, 1, "crane"),
     at(4, 3, tones=[1, 3]),
+    at(4, 3, "egret", grace=1),
     at(5, 2, manner="slap"),
+    at(6, 1, "rising", build_up=True),
 ]
-HALVES = note("C5", 2, type_="half") + note("D5", 2, type_="half")
-BEFORE = score(note("C5", 4, type_="whole"), note() * 4, BAR_REST.format(4), HALVES, note() * 4)
-PLACED = place(BEFORE, WANTED, COLLECTION).data.decode()
+TREMOLO = at(7, 1, tremolo="egret", lasting="half")
+RISING = sonority("rising", "E4", "C5", "G5+60", build_up=[1, 2, 3])
+BAND = Collection({**COLLECTION.sonorities, "rising": RISING}, {}, "samples")
+WHOLE = note("C5", 4, type_="whole")
+GRACE = note("D5", type_="eighth").replace("<duration>1</duration>", "")
+HALVES = (
+    note("C5", 2, type_="half")
+    + GRACE.replace("<note>", "<note><grace/>")
+    + note("D5", 2, type_="half")
+)
+BEFORE = score(WHOLE, note() * 4, BAR_REST.format(4), HALVES, note() * 4, WHOLE, BAR_REST.format(4))
+PLACED = place(BEFORE, WANTED, BAND).data.decode()
+WITH_TREMOLO = place(BEFORE, [*WANTED, TREMOLO], BAND).data.decode()
 TAGS = ["note", "direction", "measure", "lyric", "notations", "footnote", "accidental", "tie"]
 
 
@@ -79,7 +92,7 @@ EDITS = [
 
 def edited(seed):
     chance = random.Random(seed)
-    text = PLACED
+    text = WITH_TREMOLO if seed % 3 == 0 else PLACED
     for _ in range(chance.randint(1, 3)):
         text = chance.choice(EDITS)(text, chance)
     return text.encode()
@@ -98,8 +111,8 @@ def test_only_our_errors_come_out_and_what_goes_goes_whole(seed):
     data = edited(seed)
     outcome(held_plan, data)
     outcome(swap, data, "heron", TEAL)
-    outcome(place, data, [at(2, 1, "crane")], COLLECTION)
-    outcome(place, data, [*WANTED[1:], at(1, 1, "egret")], COLLECTION, whole=True)
+    outcome(place, data, [at(2, 1, "crane")], BAND)
+    outcome(place, data, [*WANTED[1:], at(1, 1, "egret")], BAND, whole=True)
     done = outcome(strip, data)
     if done is not None and not done.stay and not done.left:
         assert read_record(read_score(done.data)) is None

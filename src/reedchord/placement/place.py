@@ -11,6 +11,7 @@ from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, make_room
+from reedchord.placement.found import State
 from reedchord.placement.overlaps import overlaps
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
@@ -93,6 +94,8 @@ def place_wishes(
     if earlier.is_edited:
         warnings.append(EDITED)
         earlier, wishes = make_room(earlier, wishes, warnings, whole=whole)
+        edited = (one.words() for one in earlier.found if one.state is State.EDITED)
+        warnings += [words for words in edited if not any(words in told for told in warnings)]
         _refuse_other_grid(chosen_style, earlier.settled)
     found = _targets(earlier, wishes, chosen_style, warnings, errors, whole=whole)
     raise_all(errors)

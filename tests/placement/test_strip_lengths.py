@@ -96,9 +96,34 @@ def test_where_something_else_was_written_beside_it_a_rest_comes_back_where_the_
     assert [event.duration_quarters for event in music] == [2, 2]
 
 
-def test_dynamics_of_ours_cannot_be_told_from_others_so_the_chord_stays():
+@pytest.mark.parametrize(
+    "wish",
+    [
+        at(1, dynamics="mf"),
+        at(1, name="rising", build_up=True, dynamics="p < f"),
+        at(1, name="egret", build_up=True, fade=True, order=[1, 2], dynamics="p < f > pp"),
+    ],
+)
+def test_dynamics_go_with_the_chord(wish):
+    data = score(note("C5", 4, type_="whole"))
+    once = place(data, [wish], WITH_ORDER).data
+    assert b"<dynamics>" in once
+    done = strip(edited(once))
+    assert (done.data, done.left) == (edited(data), ())
+
+
+def test_dynamics_that_somebody_changed_stay_and_are_told():
     wish = at(1, name="rising", build_up=True, dynamics="p < f")
     once = place(score(note("C5", 4, type_="whole")), [wish], WITH_ORDER).data
+    done = strip(once.replace(b"<f/>", b"<ff/>"))
+    assert b"<ff/>" in done.data
+    assert done.left == (
+        "part P1 (Alto Saxophone), bar 1, beat 1: dynamics that were changed or moved stay",
+    )
+
+
+def test_a_tremolo_stays_in_an_edited_score():
+    once = place(RESTS, [at(1, lasting="whole", tremolo="egret")], COLLECTION).data
     with pytest.raises(RequestError, match="the record does not hold what stood there"):
         strip(edited(once))
 

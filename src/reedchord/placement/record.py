@@ -80,6 +80,8 @@ class PlacedRecord(Record):
     """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()
     """The words that stand above it."""
+    marks: Rows[str] = ()
+    """Dynamics and hairpins before its chords, as XML, in their order."""
     other: OtherRecord | None = None
     """The sonority that takes turns with it in a tremolo or trill."""
     chords: Rows[Rows[PitchField]] = ()

@@ -83,6 +83,7 @@ def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> 
         bar = _bar_text(score, found.music.part.bars[one.bar_index], bars)
         yield from give_back(bar, one.events, one.was, ours, is_divided=one.is_divided)
     yield from _words_edits(bars[found.chain[0][0]], found, left)
+    yield from _mark_edits(bars, found, left)
 
 
 def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
@@ -102,15 +103,47 @@ def _words_edits(bar: BarText, found: Found, left: list[str]) -> Iterator[Edit]:
     candidates = [node for node in (*reversed(before), *after) if _words_of(node)]
     node = next((node for node in candidates if _plain(_words_of(node)) in wanted), None)
     if node is not None:
-        yield Edit(
-            node.start - len(space_before(bar.text, node.start)) + bar.start,
-            node.end + bar.start,
-            "",
-        )
+        yield _removal(bar, node)
         return
     changed = [_words_of(node) for node in candidates if row.label in _words_of(node).split()]
     if changed:
         left.append(f"{found.where}: the words {_plain(changed[0])!r} were changed and stay")
+
+
+def _mark_edits(bars: dict[int, BarText], found: Found, left: list[str]) -> Iterator[Edit]:
+    """Yield edits that take out dynamics and hairpins of ours that stand right before a chord."""
+    wanted = [_shape(parse_fragment(mark)) for mark in found.row.marks]
+    for bar_index, event in found.chain:
+        bar = bars[bar_index]
+        for node in _directions_before(bar, event.children[0]):
+            shapes = [
+                _shape(child) for kind in node.find_all("direction-type") for child in kind.children
+            ]
+            if len(shapes) == 1 and shapes[0] in wanted:
+                wanted.remove(shapes[0])
+                yield _removal(bar, node)
+    if wanted:
+        left.append(f"{found.where}: dynamics that were changed or moved stay")
+
+
+def _directions_before(bar: BarText, index: int) -> list[Node]:
+    """Return the directions with nothing but directions between them and a child of the bar."""
+    before: list[Node] = []
+    for node in reversed(bar.node.children[:index]):
+        if node.tag != "direction":
+            break
+        before.insert(0, node)
+    return before
+
+
+def _shape(node: Node) -> tuple[object, ...]:
+    """Return what a mark is, whatever its place and look on the page."""
+    return node.tag, node.get("type"), tuple(_shape(child) for child in node.children)
+
+
+def _removal(bar: BarText, node: Node) -> Edit:
+    lead = len(space_before(bar.text, node.start))
+    return Edit(bar.start + node.start - lead, bar.start + node.end, "")
 
 
 def _words_of(node: Node) -> str:

@@ -117,9 +117,9 @@ class _Draft:
     is_slurred: bool
 
     @property
-    def keeps_all(self) -> bool:
-        """Whether what gives way can be told from what comes: its rhythm stays, no marks come."""
-        return self.voicing.keeps_ties and not (self.course.dynamics or self.is_slurred)
+    def can_come_back(self) -> bool:
+        """Whether what comes can be told from what others write: no slurs, no tremolo."""
+        return not self.is_slurred and self.other is None
 
 
 def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
@@ -255,12 +255,13 @@ def _row(
         other=draft.other,
         chords=_chord_pitches(draft, chords),
         lengths=()
-        if draft.keeps_all
+        if draft.voicing.keeps_ties
         else tuple(str(event.duration_quarters) for _, event in target.chain),
         before=str(target.onset_quarters - target.event.onset_quarters),
         divides_bar_rest=bool(target.divided_rests),
         kept_fingering=has_fingering(target, draft.wish.sonority),
         words=tuple(text for text in words if text),
+        marks=tuple(mark for chord in chords for mark in chord.link.hung.directions),
         set_aside=dict(draft.wish.set_aside),
     )
 
@@ -275,17 +276,12 @@ def _chord_pitches(draft: _Draft, chords: Sequence[WrittenChord]) -> tuple[tuple
 def _taken_away(
     draft: _Draft, score: Score, bars: dict[int, BarText]
 ) -> tuple[tuple[str, ...], ...] | None:
-    """Return what gave way, event by event.
-
-    None where our dynamics, slurs and tremolos cannot be told from others later.
-    """
-    target = draft.target
-    if not draft.keeps_all and (draft.course.dynamics or draft.is_slurred or draft.other):
+    """Return what gave way, event by event; None where it could not be put back later."""
+    if not draft.can_come_back:
         return None
+    target, is_divided = draft.target, not draft.voicing.keeps_ties
     return tuple(
-        taken_away(
-            _bar_text(score, target.part.bars[index], bars), event, is_divided=not draft.keeps_all
-        )
+        taken_away(_bar_text(score, target.part.bars[index], bars), event, is_divided=is_divided)
         for index, event in target.chain
     )
 

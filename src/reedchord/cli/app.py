@@ -22,6 +22,7 @@ from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
 from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.import_collection import import_command
+from reedchord.cli.match import match_command
 from reedchord.cli.merge_collections import merge_command
 from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.new_sonority import new_command
@@ -61,6 +62,7 @@ app.command("carry")(carry_command)
 app.command("find")(find_command)
 app.command("chain")(chain_command)
 app.command("neighbours")(neighbours_command)
+app.command("match")(match_command)
 app.command("tuning")(tuning_command)
 app.command("footnotes")(footnotes_command)
 app.command("show")(show_command)

@@ -1,0 +1,148 @@
+"""`reedchord match`: the sonorities behind chords that were typed by hand."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.target import chosen_target
+from reedchord.cli.written_score import refuse_no_output, show_or_write
+
+if TYPE_CHECKING:
+    from reedchord.collection import Collection
+    from reedchord.match_score import MatchedScore
+    from reedchord.musicxml.container import ScoreFile
+
+Option = typer.Option
+NOTHING_FOUND = 1
+
+
+def match_command(
+    score: Annotated[Path, typer.Argument(help="Score with chords in it; - reads it.")],
+    collection: OptionalCollection = None,
+    part: Annotated[
+        list[str] | None, Option("--part", "-p", help="Only this part; may be repeated.")
+    ] = None,
+    within: Annotated[
+        str, Option(help="Furthest that a tone lies from its note, in cents.", metavar="CENTS")
+    ] = "50",
+    take: Annotated[
+        list[str] | None,
+        Option(help="Your choice: 'bar 5 beat 1 = ID'; may be repeated."),
+    ] = None,
+    saxophone: Annotated[
+        str | None, Option(help="The part's saxophone, where the score does not tell.")
+    ] = None,
+    apply: Annotated[
+        bool, Option("--apply", help="Mark the chords in the score; their notes stay.")
+    ] = False,
+    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
+    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
+    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
+    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Tell which sonorities stand behind the chords of saxophone parts, and mark them.
+
+    With --apply the chords whose sonority is clear get label, fingering, source and record;
+    their notes stay as the composer wrote them, and strip takes the marks off again. All
+    others are listed as questions for the player. The status is 1 where nothing fits.
+    """
+    writes = apply and not (diff or dry_run)
+    chosen = named_collection(collection)
+    target = chosen_target(score, out, in_place=in_place, others=(collection,))
+    _refuse_idle(target, diff=diff, dry_run=dry_run, apply=apply)
+    refuse_no_output(target, writes=writes)
+    file, known, matched = _read(score, chosen, part or [], within, take or [], saxophone)
+    for sentence in (*file.notes, *matched.notes):
+        output.note(sentence)
+    _tell(matched, as_json=as_json, on_stdout=not (apply and (diff or str(target) == "-")))
+    if apply and matched.taken:
+        _apply(matched, known, file, score, target if writes else None, diff=diff)
+    elif apply:
+        output.say("nothing was written: no chord has a sonority that is clear without asking")
+        raise typer.Exit(NOTHING_FOUND)
+    if not any(one.matches or one.taken for one in matched.chords):
+        raise typer.Exit(NOTHING_FOUND)
+
+
+def _refuse_idle(target: Path | None, *, diff: bool, dry_run: bool, apply: bool) -> None:
+    from reedchord.errors import RequestError
+
+    if not apply and (target is not None or diff or dry_run):
+        raise RequestError(
+            "match.no-apply",
+            "an output is named, but nothing is to be written",
+            hint="Say --apply to mark the chords in the score.",
+        )
+
+
+def _read(
+    path: Path,
+    collection: Path,
+    parts: list[str],
+    within: str,
+    takes: list[str],
+    saxophone: str | None,
+) -> tuple[ScoreFile, Collection, MatchedScore]:
+    from reedchord import saxophones
+    from reedchord.collection_cache import cached_collection
+    from reedchord.errors import ReedchordError, Where
+    from reedchord.match_score import match_score, parse_take
+    from reedchord.score_files import read_score_file
+    from reedchord.search_text import parse_cents
+
+    known = cached_collection(collection)
+    file = read_score_file(path)
+    try:
+        matched = match_score(
+            file.data,
+            known,
+            parts=parts,
+            within_cents=parse_cents(within),
+            saxophone=saxophones.saxophone(saxophone) if saxophone else None,
+            takes=[parse_take(text) for text in takes],
+        )
+    except ReedchordError as error:
+        raise error.at(Where(path=str(path))) from None
+    return file, known, matched
+
+
+def _tell(matched: MatchedScore, *, as_json: bool, on_stdout: bool) -> None:
+    from reedchord.match_report import matched_data, matched_text
+
+    if as_json:
+        text = json.dumps(matched_data(matched), ensure_ascii=False, indent=2) + "\n"
+    else:
+        text = matched_text(matched)
+    if on_stdout:
+        output.result(text)
+    else:
+        output.say(text.rstrip("\n"))
+
+
+def _apply(
+    matched: MatchedScore,
+    collection: Collection,
+    file: ScoreFile,
+    score: Path,
+    target: Path | None,
+    *,
+    diff: bool,
+) -> None:
+    from reedchord.errors import ReedchordError, Where
+    from reedchord.match_score import apply
+
+    try:
+        placed = apply(matched, collection)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    for sentence in placed.warnings:
+        output.note(sentence)
+    output.say(f"{len(matched.taken)} chords are marked, {len(matched.questions)} are not")
+    show_or_write(placed, file, score, target, diff=diff)

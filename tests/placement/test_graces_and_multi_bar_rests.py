@@ -114,6 +114,13 @@ def test_a_multi_bar_rest_is_divided(wishes, expected):
     assert engraved(result.data).notehead_count == 8 + heads
 
 
+def test_a_multi_bar_rest_inside_another_is_not_understood():
+    data = score(multi(3) + REST, multi(5) + REST, *[REST] * 4)
+    with pytest.raises(RequestError, match="begins in bar 2, inside the one from bar 1") as wrong:
+        place(data, [at(1)], COLLECTION)
+    assert wrong.value.code == "address.multi-bar-rest"
+
+
 def test_attributes_of_other_kinds_stay():
     data = score(
         note("C5") * 4, multi(3, KEY) + REST, f"<attributes>{KEY}</attributes>{REST}", REST

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from reedchord.errors import RequestError
+from reedchord.musicxml.document import Bar
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 
@@ -36,6 +37,25 @@ def refuse_event(music: PartMusic, bar_index: int, event: Event) -> None:
             "a chord in place of this rest would split a beam",
             hint="Choose another place, or break the beam in the score first.",
         )
+
+
+def refuse_overlapping_rests(music: PartMusic, bar_indices: Iterable[int]) -> None:
+    """Raise RequestError under a multi-bar rest in which another one begins."""
+    for bars in {music.multi_bar_rests.get(index) for index in bar_indices} - {None}:
+        assert bars is not None  # as None was taken out
+        inner = [music.part.bars[index] for index in bars[1:]]
+        begun = next((bar for bar in inner if _begins_bars_of_rest(bar)), None)
+        if begun is not None:
+            raise RequestError(
+                "address.multi-bar-rest",
+                f"a multi-bar rest begins in bar {begun}, inside the one from bar "
+                f"{music.part.bars[bars[0]]} on",
+                hint="Let them follow one another in the score first.",
+            )
+
+
+def _begins_bars_of_rest(bar: Bar) -> bool:
+    return next(bar.element.iter("multiple-rest"), None) is not None
 
 
 def refuse_broken_ties(

@@ -47,7 +47,7 @@ def test_the_latest_day_tells_whether_it_speaks():
     tried = as_tried(HERON, trials(SPOKE, failed, again))
     assert tried.speaks is True
     assert tried_words(tried) == (
-        "spoke 2 of 3 times; 2031-11-26: did not speak; spoke after a try, breath (oda-alto)"
+        "spoke in 2 of 3 trials; 2031-11-26: did not speak; spoke after a try, breath (oda-alto)"
     )
 
 
@@ -128,8 +128,9 @@ def test_a_collection_as_one_set_up_got_it():
     crane = sonority("crane", "B3", "D#5")
     whole = Collection({one.id: one for one in (HERON, egret, crane)}, {}, "samples")
     silent = "date: 2031-11-25, sonority: egret, outcome: did not speak"
-    mine, found, left_out = tried_collection(whole, trials(SPOKE, silent))
-    assert list(mine.sonorities) == ["heron", "crane"]
-    assert mine["heron"].evidence is Evidence.TRIED
-    assert [one.documented.id for one in left_out] == ["egret"]
-    assert set(found) == {"heron", "egret"}
+    mine = tried_collection(whole, trials(SPOKE, silent))
+    assert list(mine.speaking.sonorities) == ["heron", "crane"]
+    assert list(mine.collection.sonorities) == ["heron", "egret", "crane"]
+    assert mine.collection["heron"].evidence is Evidence.TRIED
+    assert [one.documented.id for one in mine.silent] == ["egret"]
+    assert set(mine.tried) == {"heron", "egret"}

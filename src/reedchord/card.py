@@ -8,6 +8,8 @@ from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
+from reedchord.tried import Tried
+from reedchord.tried_text import trial_lines, tried_rows
 from reedchord.wording import CAUTIONS, evidence_words, presence_words, source_words
 
 WIDTH = 88
@@ -20,8 +22,12 @@ def card_text(
     a4_hz: float = 440.0,
     british: bool = False,
     names: PitchNames = PitchNames.ENGLISH,
+    tried: Tried | None = None,
 ) -> str:
-    """Return everything that a record says, its warnings and the usual cautions."""
+    """Return everything that a record says, its warnings and the usual cautions.
+
+    With what a set-up `tried`, that is shown first, and what was documented beside it.
+    """
     rows = [
         ("Fingering", sonority.fingering.words()),
         ("", f"in a score: {sonority.fingering.short()}"),
@@ -32,6 +38,7 @@ def card_text(
         ("Pitches", ABOUT_NAMES[names] if names is not PitchNames.ENGLISH else ""),
         ("Advice", sonority.advice or ""),
         ("Evidence", evidence_words(sonority)),
+        *_tried(tried, british=british),
         ("Source", source_words(sonority)),
         ("Carried", f"from {sonority.carried_from}" if sonority.carried_from else ""),
         ("Same keys", ", ".join(sonority.same_fingering_as)),
@@ -100,6 +107,20 @@ def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:
             f"{near.sonority}: {near.because}" + (f"; {near.note}" if near.note else ""),
         )
         for index, near in enumerate(sonority.neighbours)
+    ]
+
+
+def _tried(tried: Tried | None, *, british: bool) -> list[tuple[str, str]]:
+    if tried is None:
+        return []
+    if not tried.trials:
+        return [("Tried", f"not with {tried.set_up.id}: {tried.set_up.words()}")]
+    rows = [("With", tried.set_up.words()), *tried_rows(tried, british=british)]
+    rows += [("Trials", line) for line in trial_lines(tried)]
+    before = ["", *(label for label, _ in rows)]
+    return [
+        (label if label != last else "", words)
+        for last, (label, words) in zip(before, rows, strict=False)
     ]
 
 

@@ -10,6 +10,9 @@ from reedchord.musicxml.document import Part, Score, read_score
 from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.placement.record import PlacedRecord, no_placements, record_of, rows_still_there
 from reedchord.sonority import Sonority
+from reedchord.trials import Trials
+from reedchord.tried import as_tried
+from reedchord.tried_text import tried_rows
 from reedchord.wording import (
     evidence_words,
     keys_unbroken,
@@ -57,6 +60,8 @@ class Footnote:
     tones: tuple[FootnoteTone, ...]
     limits: tuple[str, ...]
     places: tuple[str, ...]
+    tried: tuple[tuple[str, str], ...] = ()
+    """Pairs of a heading and what a set-up found."""
 
     @property
     def title(self) -> str:
@@ -83,6 +88,7 @@ class Footnote:
             *limits,
             ("Source", source_words(self.sonority)),
             ("Evidence", evidence_words(self.sonority)),
+            *self.tried,
             ("Places", "; ".join(self.places)),
         )
         return tuple((heading, unbroken(words)) for heading, words in remarks)
@@ -121,10 +127,15 @@ class Footnotes:
 
 
 def footnotes_of(
-    data: bytes, *, british: bool = False, pitch_names: PitchNames = PitchNames.ENGLISH
+    data: bytes,
+    *,
+    british: bool = False,
+    pitch_names: PitchNames = PitchNames.ENGLISH,
+    trials: Trials | None = None,
 ) -> Footnotes:
     """Return the footnotes of the bytes of a MusicXML document.
 
+    With `trials`, what a set-up tried goes before what is documented, and both are told.
     Raises RequestError where it holds no placements.
     """
     score = read_score(data)
@@ -137,12 +148,24 @@ def footnotes_of(
         by_label.setdefault(row.label, []).append(row)
     notes = []
     for label, placed in by_label.items():
-        sonority = record.sonorities[placed[0].wish.sonority]
+        sonority, tried = _as_tried(
+            record.sonorities[placed[0].wish.sonority], trials, british=british
+        )
         tones = tuple(_tone(sonority, number, pitch_names) for number in sonority.numbers)
         limits = tuple(limit_words(sonority, british=british))
         places = tuple(_places(placed, sonority, score))
-        notes.append(Footnote(label, sonority, tones, limits, places))
+        notes.append(Footnote(label, sonority, tones, limits, places, tried))
     return Footnotes(_title(score), pitch_names, tuple(notes))
+
+
+def _as_tried(
+    sonority: Sonority, trials: Trials | None, *, british: bool
+) -> tuple[Sonority, tuple[tuple[str, str], ...]]:
+    """Return a sonority as a set-up got it, and rows that tell what was tried."""
+    tried = as_tried(sonority, trials) if trials else None
+    if tried is None or not tried.trials:
+        return sonority, ()
+    return tried.sonority, tuple(tried_rows(tried, british=british))
 
 
 def _title(score: Score) -> str:

@@ -6,7 +6,7 @@ to tried, or measured, only through a trial in which it spoke.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -100,25 +100,34 @@ def _with_record(base: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch])
     return base
 
 
-def tried_collection(
-    collection: Collection, trials: Trials
-) -> tuple[Collection, dict[str, Tried], tuple[Tried, ...]]:
-    """Return a collection as one set-up got it, what was tried of it, and what is left out.
+@dataclass(frozen=True)
+class TriedCollection:
+    """A collection as one set-up got it, with what was tried by id."""
 
-    Left out is what did not speak on the latest day.
-    """
-    every = {one.sonority for one in trials.trials}
-    known = [one for one in collection if one.id in every]
-    found = {one.id: as_tried(one, trials) for one in known}
+    collection: Collection
+    tried: Mapping[str, Tried]
+
+    @property
+    def silent(self) -> tuple[Tried, ...]:
+        """What did not speak on its latest day."""
+        return tuple(one for one in self.tried.values() if not one.speaks)
+
+    @property
+    def speaking(self) -> Collection:
+        """The collection without what did not speak."""
+        gone = {one.documented.id for one in self.silent}
+        records = {one.id: one for one in self.collection if one.id not in gone}
+        return replace(self.collection, sonorities=records)
+
+
+def tried_collection(collection: Collection, trials: Trials) -> TriedCollection:
+    """Return a collection with what one set-up tried in its records."""
+    every = {trial.sonority for trial in trials.trials}
+    found = {one.id: as_tried(one, trials) for one in collection if one.id in every}
     found = {name: tried for name, tried in found.items() if tried.trials}
-    silent = tuple(tried for tried in found.values() if not tried.speaks)
-    gone = {tried.documented.id for tried in silent}
-    records = {
-        one.id: found[one.id].sonority if one.id in found else one
-        for one in collection
-        if one.id not in gone
-    }
-    return replace(collection, sonorities=records), found, silent
+    records = {one.id: found[one.id].sonority if one.id in found else one for one in collection}
+    origin = f"{collection.origin}, as tried with {trials.set_up.id}"
+    return TriedCollection(replace(collection, sonorities=records, origin=origin), found)
 
 
 def _numbered(sonority: Sonority, trial: Trial, remarks: list[str]) -> Heard:

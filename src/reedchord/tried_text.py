@@ -10,7 +10,7 @@ from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import signed_cents_text
 from reedchord.sonority import Sonority
 from reedchord.tried import MeasuredTone, Tried
-from reedchord.wording import evidence_words, presence_words
+from reedchord.wording import presence_words
 
 
 @dataclass(frozen=True)
@@ -32,8 +32,8 @@ def tried_words(tried: Tried) -> str:
     last = "; ".join(
         f"{one.outcome}{f', {one.attack}' if one.attack else ''}" for one in tried.latest
     )
-    times = "time" if len(tried.trials) == 1 else "times"
-    counted = f"spoke {spoke} of {len(tried.trials)} {times}"
+    trials = "trial" if len(tried.trials) == 1 else "trials"
+    counted = f"spoke in {spoke} of {len(tried.trials)} {trials}"
     return f"{counted}; {tried.latest[0].date}: {last} ({tried.set_up.id})"
 
 
@@ -63,7 +63,7 @@ def differences(tried: Tried, *, british: bool = False) -> tuple[Difference, ...
         *_tones(tried),
         *_changed("speaks at", old.possible_dynamics(), new.possible_dynamics()),
         *_limits(old, new, british=british),
-        *_changed("evidence", evidence_words(old), evidence_words(new)),
+        *_changed("evidence", old.evidence, new.evidence),
     )
 
 
@@ -74,6 +74,13 @@ def extra_tones(tried: Tried) -> list[str]:
         for one in tried.measured
         if one.number is None
     ]
+
+
+def tried_rows(tried: Tried, *, british: bool = False) -> list[tuple[str, str]]:
+    """Return pairs of a heading and its words: what came of it, and what differs."""
+    rows = [("Tried", tried_words(tried))] if tried.trials else []
+    rows += [("Differs", one.words()) for one in differences(tried, british=british)]
+    return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
 
 
 def tried_data(tried: Tried) -> dict[str, Any]:

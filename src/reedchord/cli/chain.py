@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
@@ -41,6 +42,8 @@ def chain_command(
     ] = None,
     take: Annotated[int, Option(min=1, help="Which one becomes the plan; 1 is the best.")] = 1,
     out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
     as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
 ) -> None:
     """Choose the best playable sequence for a row of wishes, and the next best ones."""
@@ -48,6 +51,7 @@ def chain_command(
     from reedchord.chain_reasons import NoChainError
     from reedchord.chain_report import chain_data, chain_text
     from reedchord.collection_cache import cached_collection
+    from reedchord.tried_notes import chain_with_trials, without_silent
 
     row = _wishes(wishes, concert, each, tempo, at, saxophone)
     folder = collection or row.collection
@@ -55,12 +59,17 @@ def chain_command(
         raise RequestError(
             "chain.no-collection", "no collection is named", hint="Give it: --collection FILE."
         )
-    count = max(alternatives + 1, take)
+    count, whole, request = max(alternatives + 1, take), cached_collection(folder), row.request
+    mine = as_tried_collection(whole, set_up, log)
+    if mine:
+        whole, request = mine.collection, without_silent(request, mine)
     try:
-        found = chain(cached_collection(folder), row.request, count=count, width=candidates)
+        found = chain(whole, request, count=count, width=candidates)
     except NoChainError as error:
         output.error(str(error))
         raise typer.Exit(NOTHING_FOUND) from None
+    if mine:
+        found = chain_with_trials(found, mine.tried)
     if out is not None:
         _write_plan(found, take, out, folder, wishes)
     if as_json:

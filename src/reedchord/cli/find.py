@@ -9,6 +9,7 @@ import typer
 from reedchord.cli import find_options as on
 from reedchord.cli import output
 from reedchord.cli.options import CollectionOption
+from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 
 NOTHING_FOUND = 1
 
@@ -33,6 +34,8 @@ def find_command(
     avoid: on.AvoidOption = None,
     avoid_within: on.AvoidWithinOption = None,
     most: on.MostOption = 5,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
     as_json: on.JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
@@ -40,6 +43,7 @@ def find_command(
     from reedchord.search import find
     from reedchord.search_report import NEAREST_SHOWN, found_data, found_text
     from reedchord.search_text import WishText, wish_from_text
+    from reedchord.tried_notes import found_with_trials
 
     typed = WishText(
         concert=concert,
@@ -60,9 +64,12 @@ def find_command(
         avoid=avoid,
         avoid_within=avoid_within,
     )
-    found = find(
-        cached_collection(collection), wish_from_text(typed), most=max(most, NEAREST_SHOWN)
-    )
+    whole = cached_collection(collection)
+    mine = as_tried_collection(whole, set_up, log)
+    wish = wish_from_text(typed)
+    found = find(mine.speaking if mine else whole, wish, most=max(most, NEAREST_SHOWN))
+    if mine:
+        found = found_with_trials(found, mine.tried)
     if as_json:
         output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")
     else:

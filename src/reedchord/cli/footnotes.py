@@ -10,6 +10,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption
+from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import refuse_overwriting
 from reedchord.errors import RequestError, Where
 
@@ -37,6 +38,8 @@ def footnotes_command(
     width_mm: Annotated[
         float | None, typer.Option(min=1, help="Millimetres, for svg; else 170.")
     ] = None,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
     """Write the numbered fingering footnotes of a score: only what appears, in its order."""
     from reedchord import pitch_names as names
@@ -51,7 +54,8 @@ def footnotes_command(
     options = FootnoteOptions(paper_named(paper), width, width_mm)
     style = names.pitch_names(pitch_names)
     try:
-        notes = footnotes_of(read_score_file(score).data, british=british, pitch_names=style)
+        data, trials = read_score_file(score).data, named_trials(set_up, log)
+        notes = footnotes_of(data, british=british, pitch_names=style, trials=trials)
     except RequestError as error:
         raise error.at(Where(path=str(score))) from None
     file = footnote_file(notes, kind, options)

@@ -14,6 +14,7 @@ from reedchord.cli.options import (
     SonorityArgument,
     named_collection,
 )
+from reedchord.cli.set_up_options import LogOption, SetUpOption, tried_of
 
 
 def show_command(
@@ -22,12 +23,19 @@ def show_command(
     a4: Annotated[float, typer.Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
-    """Show all that is known of a sonority, and how well it is known."""
+    """Show all that is known of a sonority, and how well it is known.
+
+    With a set-up, what was tried goes before what is documented, and both are shown.
+    """
     from reedchord import pitch_names as names
     from reedchord.card import card_text
     from reedchord.collection_cache import cached_collection
 
-    record = cached_collection(named_collection(collection))[sonority]
+    whole = cached_collection(named_collection(collection))
+    tried = tried_of(whole[sonority], whole, set_up, log)
+    record = tried.sonority if tried else whole[sonority]
     style = names.pitch_names(pitch_names)
-    output.result(card_text(record, a4_hz=a4, british=british, names=style))
+    output.result(card_text(record, a4_hz=a4, british=british, names=style, tried=tried))

@@ -1,0 +1,74 @@
+"""The options that name a set-up and its log, and what they give."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.errors import RequestError
+
+if TYPE_CHECKING:
+    from reedchord.collection import Collection
+    from reedchord.sonority import Sonority
+    from reedchord.trials import Trials
+    from reedchord.tried import Tried, TriedCollection
+
+SetUpOption = Annotated[
+    Path | None,
+    typer.Option("--set-up", help="Set-up whose trials go before what is documented."),
+]
+LogOption = Annotated[
+    Path | None,
+    typer.Option("--log", help="Log of its trials; else SETUP-trials.yaml beside the set-up."),
+]
+
+
+def named_trials(set_up: Path | None, log: Path | None) -> Trials | None:
+    """Return what the named set-up tried, None where none is named; warnings are told."""
+    from reedchord.trials import read_trials
+
+    if set_up is None:
+        if log is not None:
+            raise RequestError("set-up.none", "a log needs its set-up", hint="Name it: --set-up.")
+        return None
+    trials = read_trials(set_up, log)
+    for sentence in trials.warnings:
+        output.note(sentence)
+    return trials
+
+
+def tried_of(
+    sonority: Sonority, collection: Collection, set_up: Path | None, log: Path | None
+) -> Tried | None:
+    """Return what the named set-up tried of one sonority, None where no set-up is named."""
+    from reedchord.tried import as_tried
+
+    trials = named_trials(set_up, log)
+    if trials is None:
+        return None
+    for sentence in trials.unknown(collection.sonorities):
+        output.note(sentence)
+    if sonority.saxophone != trials.set_up.saxophone:
+        output.note(f"{trials.set_up.id} is a set-up of {trials.set_up.saxophone.name}")
+    return as_tried(sonority, trials)
+
+
+def as_tried_collection(
+    collection: Collection, set_up: Path | None, log: Path | None
+) -> TriedCollection | None:
+    """Return a collection as the named set-up got it, and tell what did not speak."""
+    from reedchord.tried import tried_collection
+
+    trials = named_trials(set_up, log)
+    if trials is None:
+        return None
+    for sentence in trials.unknown(collection.sonorities):
+        output.note(sentence)
+    mine = tried_collection(collection, trials)
+    for one in mine.silent:
+        date = one.latest[0].date
+        output.note(f"{one.documented.id} did not speak on {date} and is left out")
+    return mine

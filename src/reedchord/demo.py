@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reedchord.collection import parse_collection
+from reedchord.demo_mistakes import MISTAKES, mistaken_score
 from reedchord.demo_paths import COLLECTION, PLAN, SCORE, WISHES, shipped_path
 from reedchord.errors import RequestError, Where
 from reedchord.footnotes import footnotes_of
@@ -40,12 +41,14 @@ def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     notes = footnotes_of(placed.data)
     text = as_text(notes).encode("utf-8")
     page = as_html(notes).encode("utf-8")
+    mistaken = mistaken_score(given[SCORE], plan.placements, collection)
     return placed, [
         DemoFile(SCORE, given[SCORE], "the score as it was"),
         DemoFile(COLLECTION, given[COLLECTION], "the sonorities, all invented"),
         DemoFile(PLAN, given[PLAN], "what goes where"),
         DemoFile(WISHES, given[WISHES], "what is wished, for reedchord chain to answer"),
         DemoFile(PLACED, placed.data, "the score with the sonorities in it"),
+        DemoFile(MISTAKES, mistaken, "the same with mistakes, for reedchord check to find"),
         DemoFile(TEXT, text, "its footnotes"),
         DemoFile(PAGE, page, "the same as a page to print"),
     ]

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from reedchord.checks.alternatives import alternatives
-from reedchord.checks.finding import Finding, Severity
+from reedchord.checks.finding import Finding, Remedy, Severity, Spot
 from reedchord.checks.reading import checked_score
 from reedchord.checks.rule import Rule
+from reedchord.checks.rules import hard_change
 from reedchord.checks.table import RULES
-from reedchord.checks.turn import CheckedScore
+from reedchord.checks.turn import CheckedScore, Turn
 from reedchord.collection import Collection
 from reedchord.musicxml.document import read_score
 
@@ -69,30 +71,51 @@ def check(
 
 
 class _Order:
-    """Sorts findings as the score is read: by bar, beat, part; then as the rules stand."""
+    """Sorts findings as the score is read: by bar, part, beat; then as the rules stand."""
 
     def __init__(self, checked: CheckedScore) -> None:
         parts = [part.music.part.id for part in checked.parts]
         self._parts = {name: number for number, name in enumerate(parts)}
 
-    def __call__(self, finding: Finding) -> tuple[int, Fraction, int]:
+    def __call__(self, finding: Finding) -> tuple[int, int, Fraction]:
         spot = finding.spot
         bar = -1 if spot.bar_index is None else spot.bar_index
-        return bar, Fraction(spot.onset_quarters or 0), self._parts.get(spot.part_id or "", -1)
+        part = self._parts.get(spot.part_id or "", -1)
+        return bar, part, Fraction(spot.onset_quarters or 0)
 
 
 def _with_alternatives(checked: CheckedScore, found: list[tuple[Rule, Finding]]) -> list[Finding]:
     """Add the sonorities that could stand there instead; each place is searched once."""
     if checked.collection is None:
         return [finding for _, finding in found]
-    turns = {(turn.here.spot, turn.here.row.label): turn for turn in checked.turns}
-    known = {}
-    completed = []
-    for rule, finding in found:
-        key = (finding.spot, finding.spot.label or "")
-        if rule.swappable and key in turns:
-            if key not in known:
-                known[key] = alternatives(turns[key])
-            finding = replace(finding, remedies=(*finding.remedies, *known[key]))  # noqa: PLW2901
-        completed.append(finding)
-    return completed
+    swaps = _Swaps(checked)
+    return [
+        replace(finding, remedies=(*finding.remedies, *swaps.for_finding(rule, finding)))
+        for rule, finding in found
+    ]
+
+
+class _Swaps:
+    """Alternatives for places, each searched once."""
+
+    def __init__(self, checked: CheckedScore) -> None:
+        self._turns = {turn.here.spot: turn for turn in checked.turns}
+        self._known: dict[Spot, tuple[Remedy, ...]] = {}
+
+    def for_finding(self, rule: Rule, finding: Finding) -> Iterator[Remedy]:
+        """Yield what could stand at a finding's place; of a change, also at the place before."""
+        turn = self._turns.get(finding.spot) if rule.swappable else None
+        if turn is None:
+            return
+        yield from self._at(turn)
+        if rule is hard_change.RULE and turn.before is not None:
+            before = turn.before
+            for remedy in self._at(self._turns[before.spot]):
+                words = f"in place of {before.name} before it: {remedy.words}"
+                yield replace(remedy, words=words, spot=before.spot)
+
+    def _at(self, turn: Turn) -> tuple[Remedy, ...]:
+        spot = turn.here.spot
+        if spot not in self._known:
+            self._known[spot] = alternatives(turn)
+        return self._known[spot]

@@ -46,10 +46,15 @@ class Spot:
 
 @dataclass(frozen=True)
 class Remedy:
-    """What would mend a finding; `swap_to` is the id of a sonority to put there instead."""
+    """What would mend a finding.
+
+    `swap_to` is the id of a sonority to put there instead: at the finding's place, or at
+    `spot`.
+    """
 
     words: str
     swap_to: str | None = None
+    spot: Spot | None = None
 
 
 @dataclass(frozen=True)

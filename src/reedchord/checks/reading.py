@@ -14,7 +14,7 @@ from reedchord.musicxml.document import Score
 from reedchord.placement.found import Found, State, find_placements
 from reedchord.placement.record import ScoreRecord, read_record
 from reedchord.placement.saxophone_of_part import is_saxophone_of_unknown_size, recognised
-from reedchord.score_time.dynamic_line import DynamicLine, dynamic_line
+from reedchord.score_time.dynamic_line import DynamicLine
 from reedchord.score_time.sounding_notes import Attack, SoundingNote
 from reedchord.score_time.tempo import TempoMap, tempo_map
 from reedchord.score_time.whole_score import WholeScore, whole_score
@@ -126,8 +126,7 @@ class _InTime:
             for note in notes:
                 self._begun[part_id, note.bar_index, note.event.children] = note
             onsets = tuple(note.onset_quarters for note in notes)
-            dynamics = dynamic_line(self._whole, part.music, staff, voice)
-            self._lines[part_id, voice, staff] = _Line(onsets, dynamics)
+            self._lines[part_id, voice, staff] = _Line(onsets, part.dynamics(voice, staff))
         return self._lines[part_id, voice, staff]
 
 

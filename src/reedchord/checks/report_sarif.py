@@ -5,7 +5,8 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterable, Iterator, Sequence
-from importlib.metadata import version
+from contextlib import suppress
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 from urllib.parse import quote
@@ -35,13 +36,7 @@ def report_sarif(reports: Sequence[ScoreReport]) -> dict[str, Any]:
         "version": "2.1.0",
         "runs": [
             {
-                "tool": {
-                    "driver": {
-                        "name": "reedchord",
-                        "semanticVersion": version("reedchord"),
-                        "rules": [_rule(code) for code in BY_CODE],
-                    }
-                },
+                "tool": {"driver": _driver()},
                 "columnKind": "unicodeCodePoints",
                 "invocations": [
                     {"executionSuccessful": not unread, "toolExecutionNotifications": unread}
@@ -50,6 +45,14 @@ def report_sarif(reports: Sequence[ScoreReport]) -> dict[str, Any]:
             }
         ],
     }
+
+
+def _driver() -> dict[str, Any]:
+    driver: dict[str, Any] = {"name": "reedchord", "rules": [_rule(code) for code in BY_CODE]}
+    # Run from its source folder the program has no version.
+    with suppress(PackageNotFoundError):
+        driver["semanticVersion"] = version("reedchord")
+    return driver
 
 
 def _rule(code: str) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from reedchord.checks.finding import Spot
 from reedchord.checks.played import Played
 from reedchord.collection import Collection
 from reedchord.connection import Connections
+from reedchord.dynamics import Dynamic
 from reedchord.musicxml.bar_contents import has_chords
 from reedchord.musicxml.document import Score
 from reedchord.musicxml.event import Event
@@ -17,6 +18,7 @@ from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.found import Found
 from reedchord.placement.record import ScoreRecord
 from reedchord.saxophones import Saxophone
+from reedchord.score_time.dynamic_line import DynamicLine, dynamic_line
 from reedchord.score_time.sounding_notes import SoundingNote, sounding_notes
 from reedchord.score_time.tempo import TempoMap
 from reedchord.score_time.whole_score import WholeScore
@@ -35,6 +37,16 @@ class SaxophonePart:
     def notes(self) -> tuple[SoundingNote, ...]:
         """Its notes in order of time."""
         return tuple(sounding_notes(self.whole, self.music))
+
+    def dynamics(self, voice: str, staff: str) -> DynamicLine:
+        """Return the dynamics of one of its voices."""
+        if (voice, staff) not in self._dynamics:
+            self._dynamics[voice, staff] = dynamic_line(self.whole, self.music, staff, voice)
+        return self._dynamics[voice, staff]
+
+    @cached_property
+    def _dynamics(self) -> dict[tuple[str, str], DynamicLine]:
+        return {}
 
     def spot(self, bar_index: int, event: Event, label: str | None = None) -> Spot:
         """Return the place of something in it."""
@@ -64,6 +76,12 @@ class WrittenChord:
         """Where it stands."""
         label = self.played.row.label if self.played else None
         return self.part.spot(self.bar_index, self.event, label)
+
+    @property
+    def dynamic(self) -> Dynamic | None:
+        """The dynamic at its beginning, None where nobody has said."""
+        onset = self.part.whole.bar_starts[self.bar_index] + self.event.onset_quarters
+        return self.part.dynamics(self.event.voice, self.event.staff).dynamic(onset)
 
     @property
     def words(self) -> str:

@@ -24,7 +24,12 @@ def _about(turn: Turn) -> Iterator[Problem]:
                 f"{here.sonority.written(tone).printed()} of {here.name} {what} is absent at "
                 f"{here.dynamic}",
                 here.spot,
-                dynamics_where(here, tone, (Presence.DOMINANT, Presence.CLEAR, Presence.FAINT)),
+                (
+                    *dynamics_where(
+                        here, tone, (Presence.DOMINANT, Presence.CLEAR, Presence.FAINT)
+                    ),
+                    *_another_tone(here),
+                ),
             )
 
 
@@ -32,6 +37,16 @@ def is_absent(here: Played, tone: int) -> bool:
     """Whether a tone is absent at every dynamic that the placement goes through."""
     record = here.sonority.tones[tone - 1]
     return all(record.presence_at(mark) is Presence.ABSENT for mark in here.dynamics)
+
+
+def _another_tone(here: Played) -> Iterator[Remedy]:
+    """Yield the tone that stands out most at this dynamic, to be brought out instead."""
+    for wanted in (Presence.DOMINANT, Presence.CLEAR):
+        for number, tone in enumerate(here.sonority.tones, start=1):
+            if here.dynamic and tone.presence_at(here.dynamic) is wanted:
+                name = here.sonority.written(number).printed()
+                yield Remedy(f"bring out {name} instead, which is {wanted} at {here.dynamic}")
+                return
 
 
 def dynamics_where(here: Played, tone: int, wanted: tuple[Presence, ...]) -> tuple[Remedy, ...]:

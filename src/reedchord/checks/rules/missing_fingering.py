@@ -14,12 +14,14 @@ from reedchord.placement.style import Shown
 
 def _throughout(checked: CheckedScore) -> Iterator[Problem]:
     style = checked.record.style.fingering if checked.record else Shown.NEVER
-    seen: set[str] = set()
+    printed = {one.sonority.id for one in checked.placements if fingerings_of(one)}
     for here in checked.placements:
         wanted, there = here.sonority.fingering.short(), fingerings_of(here)
         other = [text for text in there if text != wanted and _is_ours(text)]
-        shown = style is Shown.ALWAYS or (style is Shown.FIRST and here.sonority.id not in seen)
-        seen.add(here.sonority.id)
+        # One place is enough where only the first is to have it.
+        missing = style is Shown.ALWAYS or (
+            style is Shown.FIRST and here.sonority.id not in printed
+        )
         remedy = (Remedy(f"the fingering {wanted}"),)
         if other:
             yield Problem(
@@ -27,7 +29,8 @@ def _throughout(checked: CheckedScore) -> Iterator[Problem]:
                 here.spot,
                 remedy,
             )
-        elif shown and not there:
+        elif missing and not there:
+            printed.add(here.sonority.id)
             yield Problem(f"the fingering of {here.name} is not there", here.spot, remedy)
 
 

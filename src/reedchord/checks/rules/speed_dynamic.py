@@ -25,6 +25,9 @@ def _about(turn: Turn) -> Iterator[Problem]:
     ]
     if dynamic is None or asked is None or not enough:
         return
+    possible_at_all = here.sonority.possible_dynamics()
+    if possible_at_all is not None and dynamic not in possible_at_all:
+        return  # which is found for itself
     near = [limit for limit in enough if asked >= COUNTS_FROM * limit.fastest.attacks_per_second]
     if len(near) < len(enough):
         return

@@ -80,6 +80,7 @@ def _nearest(checked: CheckedScore, chord: WrittenChord) -> Iterator[Remedy]:
     wish = Wish(
         pitches=tuple(concert),
         saxophones=(member,),
+        dynamic=chord.dynamic,
         within_cents=Fraction(NEAREST_WITHIN_CENTS),
     )
     for found in find(collection, wish, most=1).fitting:

@@ -20,9 +20,9 @@ from reedchord.search_wish import DEFAULT_WITHIN_CENTS
 
 _TAKE = re.compile(
     r"""\s*(?:part\s+(?P<part>.+?)[,\s]\s*)?
-    bar\s+(?P<bar>\S+?)[,\s]\s*
-    (?:beat\s+(?P<beat>\S+?)[,\s]\s*)?
-    (?:voice\s+(?P<voice>\S+?)[,\s]\s*)?
+    bar\s+(?P<bar>[^\s,=]+)[\s,]*
+    (?:beat\s+(?P<beat>[^\s,=]+)[\s,]*)?
+    (?:voice\s+(?P<voice>[^\s,=]+)[\s,]*)?
     =\s*(?P<sonority>\S+)\s*""",
     re.VERBOSE | re.IGNORECASE,
 )

@@ -62,7 +62,7 @@ def test_remedies_mend_every_mistake_and_check_is_silent_afterwards(run, harbour
             put = [place["label"], swap["swap_to"]]
             done = run("swap", MISTAKES, *put, *BAND, *at, "--in-place")
         assert done[0] == 0, done[2]
-    status, out, err = run("check", MISTAKES, *BAND)
+    status, out, _ = run("check", MISTAKES, *BAND)
     assert (status, out) == (0, ""), out
 
 
@@ -100,7 +100,7 @@ def test_a_score_without_a_tempo_is_checked_at_a_stated_one(run, harbour):
     start, end = text.index("<metronome"), text.index("</metronome>") + len("</metronome>")
     bare = text.replace(text[start:end], "<words/>").replace('<sound tempo="72"/>', "")
     (harbour / "bare.musicxml").write_text(bare, "utf-8")
-    status, out, _ = run("check", "bare.musicxml", *BAND)
+    _, out, _ = run("check", "bare.musicxml", *BAND)
     assert "note tempo.assumed: assumed: no tempo is marked for the score: quarter = 120" in out
     assert run("check", "bare.musicxml", *BAND, "--tempo", "quarter = 72")[:2] == (0, "")
     assert "tempo.assumed" not in run("check", "bare.musicxml", *BAND, "--tempo", "half = 90")[1]

@@ -12,6 +12,8 @@ from reedchord.checks.turn import Turn
 from reedchord.dynamics import SCALE
 from reedchord.sonority_fields import Presence
 
+_HEARD = (Presence.DOMINANT, Presence.CLEAR, Presence.FAINT)
+
 
 def _about(turn: Turn) -> Iterator[Problem]:
     here = turn.here

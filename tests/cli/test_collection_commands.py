@@ -49,6 +49,12 @@ def test_import_writes_what_check_accepts(run, sheet, harbour):
     assert (status, out) == (0, "new.yaml: 1 sonorities for alto; 1 sources; no mistakes\n")
 
 
+def test_import_into_json(run, sheet, harbour):
+    assert run("collection", "import", "sheet.csv", "-o", "new.json")[0] == 0
+    assert json.loads((harbour / "new.json").read_text("utf-8"))["reedchord"] == "collection"
+    assert read_collection(harbour / "new.json")["nebelhorn"].name == "Nebelhorn"
+
+
 def test_a_dry_run_writes_nothing(run, sheet, harbour):
     status, out, err = run("collection", "import", "sheet.csv", "-o", "new.yaml", "--dry-run")
     assert (status, out) == (1, "")
@@ -80,6 +86,15 @@ def test_import_with_a_mapping_and_settings(run, sheet, harbour):
     status, _, err = run("collection", "import", "sheet.csv", "--set", "dynamics")
     assert status == 2
     assert "says nothing about a field" in err
+
+
+def test_a_mapping_that_cannot_be_read(run, sheet, harbour):
+    status, _, err = run("collection", "import", "sheet.csv", "--mapping", "none.yaml")
+    assert (status, err) == (2, "error: none.yaml: cannot be read: No such file or directory\n")
+    (harbour / "map.yaml").write_bytes("columns: {Größe: page}".encode("latin-1"))
+    status, _, err = run("collection", "import", "sheet.csv", "--mapping", "map.yaml")
+    assert status == 2
+    assert "map.yaml: the text is not UTF-8 (byte 12)" in err
 
 
 @pytest.mark.parametrize("command", ["import sheet.csv", "merge harbour-band.yaml sheet.csv"])

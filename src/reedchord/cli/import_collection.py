@@ -35,16 +35,16 @@ def import_command(
     """Make a collection of a spreadsheet; every cell that cannot be read is told by its place."""
     from reedchord.cli.collection_files import write_collection
     from reedchord.exchange.csv_import import import_csv
-    from reedchord.exchange.csv_mapping import parse_mapping
+    from reedchord.exchange.csv_mapping import read_mapping
     from reedchord.score_files import read_bytes
 
-    chosen = parse_mapping(mapping.read_text("utf-8"), str(mapping)) if mapping else None
     made = import_csv(
         read_bytes(spreadsheet),
         str(spreadsheet),
-        mapping=chosen,
+        mapping=read_mapping(mapping) if mapping else None,
         settings=dict(map(_setting, settings or [])),
         skip_bad=skip_bad,
+        as_json=out is not None and out.suffix.casefold() == ".json",
     )
     for sentence in (*made.notes, *made.collection.warnings):
         output.note(sentence)

@@ -10,7 +10,7 @@ from reedchord.collection import Collection, parse_collection
 from reedchord.data_text import DataText
 from reedchord.data_text import Path as FieldPath
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
-from reedchord.exchange.collection_text import collection_data, yaml_text
+from reedchord.exchange.collection_text import collection_data, json_text, yaml_text
 from reedchord.exchange.columns import IGNORED, KNOWN_HEADINGS, Column, column_of, named_column
 from reedchord.exchange.csv_mapping import MappingFile, constants_of
 from reedchord.exchange.csv_rows import Cell, RowRecord, row_record
@@ -27,7 +27,7 @@ _ORDER = tuple(Sonority.model_fields)
 
 @dataclass(frozen=True)
 class ImportedCsv:
-    """A collection made from a spreadsheet, as checked and as YAML text.
+    """A collection made from a spreadsheet, as checked and as YAML (or JSON) text.
 
     `notes` tell how the spreadsheet was read and what was guessed, `skipped` what is wrong
     with the rows that were left out on request.
@@ -59,6 +59,7 @@ def import_csv(
     mapping: MappingFile | None = None,
     settings: Mapping[str, str] | None = None,
     skip_bad: bool = False,
+    as_json: bool = False,
 ) -> ImportedCsv:
     """Read a spreadsheet as a collection.
 
@@ -79,8 +80,10 @@ def import_csv(
         raise_all(found.errors)
     notes += [f"guessed: {guess}" for guess in found.guesses]
     comments = [f"Imported from {file}.", *(f"{note[:1].upper()}{note[1:]}" for note in notes)]
-    text = yaml_text(collection_data(found.sources.values(), found.sonorities), comments)
-    return ImportedCsv(parse_collection(text), text, tuple(notes), tuple(found.errors))
+    whole = collection_data(found.sources.values(), found.sonorities)
+    text = json_text(whole) if as_json else yaml_text(whole, comments)
+    read_back = parse_collection(text, f"collection.{'json' if as_json else 'yaml'}")
+    return ImportedCsv(read_back, text, tuple(notes), tuple(found.errors))
 
 
 def _columns(

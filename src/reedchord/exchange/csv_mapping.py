@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
@@ -10,6 +11,7 @@ from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.exchange.columns import Column, named_column
 from reedchord.record_fields import Record
+from reedchord.score_files import read_bytes
 from reedchord.source import Text
 from reedchord.validation import validated
 from reedchord.yaml_text import read_data_text
@@ -38,6 +40,20 @@ class MappingFile(Record):
     """What holds for every row that says nothing else: `{saxophone: alto, source id: log}`."""
     separator: Text | None = None
     """What stands between several tones in one cell, where it is not a comma or a space."""
+
+
+def read_mapping(path: Path) -> MappingFile:
+    """Read a file that holds a mapping; raises InputError or SeveralErrors."""
+    try:
+        text = read_bytes(path).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError(
+            "mapping.encoding",
+            f"the text is not UTF-8 (byte {error.start})",
+            hint="Save the file as UTF-8.",
+            where=Where(path=str(path)),
+        ) from None
+    return parse_mapping(text, str(path))
 
 
 def parse_mapping(text: str, name: str) -> MappingFile:

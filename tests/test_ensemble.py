@@ -135,6 +135,23 @@ def test_a_build_up_beats_from_when_its_tone_enters():
     assert min(pair.onset_quarters for pair in found(data).pairs) == 2
 
 
+def test_both_sonorities_of_a_tremolo_sound_through_it():
+    # The egret's tones, written C#4 and A4+25 on alto, sound E3 and C4+25.
+    data = heron_against(chord_of("B4", "C4"), tremolo="egret")
+    told = found(data)
+    assert {
+        (p.tone.placement.sonority.id, p.tone.tone, str(p.other.concert), p.beating.interval.name)
+        for p in told.pairs
+        if p.beating.interval.name == "unison"
+    } == {("heron", 3, "B4", "unison"), ("egret", 2, "C4", "unison")}
+    assert {(p.onset_quarters, p.end_quarters) for p in told.pairs} == {(0, 4)}
+
+
+def chord_of(first, second):
+    upper = note(second, 4, type_="whole").replace("<note>", "<note><chord/>")
+    return note(first, 4, type_="whole") + upper
+
+
 def test_a_tempered_chord_is_as_rough_as_on_the_keyboard():
     even = sonority("even", "E4", "B4")
     base = with_part(score(note(quarters=4, type_="whole")), note("C5", 4, type_="whole"))

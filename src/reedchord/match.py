@@ -9,7 +9,7 @@ from fractions import Fraction
 from reedchord.collection import Collection
 from reedchord.fingering import unknown_keys
 from reedchord.judging import Judged, judge
-from reedchord.match_text import Told, names_any, told_by
+from reedchord.match_text import Names, Told, told_by
 from reedchord.pitch import Pitch
 from reedchord.saxophones import Saxophone
 from reedchord.search import find
@@ -88,6 +88,7 @@ class Matcher:
         self._within_cents = within_cents
         self._searches = searches
         self._known: dict[Chord, tuple[Match, ...]] = {}
+        self._names = Names(collection)
         # An impossible tolerance is told before anything is searched.
         Wish(within_cents=within_cents)
 
@@ -108,7 +109,7 @@ class Matcher:
 
     def is_named(self, texts: Sequence[str]) -> bool:
         """Whether texts name any sonority of the collection."""
-        return any(names_any(texts, sonority) for sonority in self._collection)
+        return bool(self._names.named_in(texts))
 
     def _candidates(self, chord: Chord) -> Iterable[Sonority]:
         if len(chord.written) > MOST_TONES:
@@ -120,9 +121,7 @@ class Matcher:
                 self._collection, wish, most=MOST_OF_EACH, searches=2 * self._searches
             ).fitting
             found |= {judged.sonority.id: judged.sonority for judged in best}
-        if chord.texts:
-            named = (s for s in self._collection if names_any(chord.texts, s))
-            found |= {sonority.id: sonority for sonority in named}
+        found |= {sonority.id: sonority for sonority in self._names.named_in(chord.texts)}
         return [one for one in found.values() if not _lacks_keys(one, chord.saxophone)]
 
     def _wish(self, chord: Chord, saxophones: tuple[Saxophone, ...] = ()) -> Wish:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -15,6 +15,7 @@ from reedchord.sonority import Sonority
 FEWEST_KEYS = 3
 """Text with fewer keys is no fingering of a sonority: single letters and digits name keys too."""
 LONGEST_TEXT = 500
+_WORD = re.compile(r"\w+")
 _NUMBER = re.compile(r"(?:\b(?:no|nr|num|number)\b\.?|#|№)\s*(\w+)", re.IGNORECASE)
 
 
@@ -52,11 +53,35 @@ def told_by(texts: Sequence[str], sonority: Sonority) -> Told:
     return Told(names, numbers, contradicts, tuple(words))
 
 
-def names_any(texts: Iterable[str], sonority: Sonority) -> bool:
-    """Whether one of the texts gives a sonority's id, name or fingering."""
-    return any(
-        _named_in(text, sonority) or fingering_in(text) == sonority.fingering for text in texts
-    )
+class Names:
+    """The ids, names and fingerings of sonorities, to be looked up in texts."""
+
+    def __init__(self, sonorities: Iterable[Sonority]) -> None:
+        self._by_name: dict[str, list[Sonority]] = {}
+        self._by_fingering: dict[Fingering, list[Sonority]] = {}
+        self._most_words = 1
+        for sonority in sonorities:
+            for name in {sonority.id.casefold(), _folded(sonority.name or "")} - {""}:
+                self._by_name.setdefault(name, []).append(sonority)
+                self._most_words = max(self._most_words, len(_WORD.findall(name)))
+            self._by_fingering.setdefault(sonority.fingering, []).append(sonority)
+
+    def named_in(self, texts: Iterable[str]) -> list[Sonority]:
+        """Return the sonorities whose id, name or fingering one of the texts gives."""
+        found: dict[str, Sonority] = {}
+        for text in texts:
+            fingering = fingering_in(text)
+            named = [self._by_name.get(words, []) for words in self._runs(_folded(text))]
+            named += [self._by_fingering.get(fingering, [])] if fingering else []
+            found |= {sonority.id: sonority for some in named for sonority in some}
+        return list(found.values())
+
+    def _runs(self, text: str) -> Iterator[str]:
+        """Yield every run of words that is not longer than the longest name."""
+        words = list(_WORD.finditer(text[:LONGEST_TEXT]))
+        for index, first in enumerate(words):
+            for last in words[index : index + self._most_words]:
+                yield text[first.start() : last.end()]
 
 
 @lru_cache(maxsize=4096)
@@ -72,9 +97,9 @@ def fingering_in(text: str) -> Fingering | None:
 
 
 def _named_in(text: str, sonority: Sonority) -> str | None:
-    folded = " ".join(text.split()).casefold()
+    folded = _folded(text)
     for kind, name in (("id", sonority.id), ("name", sonority.name or "")):
-        plain = name.casefold()
+        plain = _folded(name)
         if plain and plain in folded and re.search(rf"(?<!\w){re.escape(plain)}(?!\w)", folded):
             return kind
     return None
@@ -88,6 +113,10 @@ def _numbers_in(text: str) -> frozenset[str]:
 def _number_of(sonority: Sonority) -> str:
     number = sonority.source.number if sonority.source else None
     return str(number or "").casefold()
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split()).casefold()
 
 
 def _quoted(text: str) -> str:

@@ -72,7 +72,8 @@ def test_cresc_in_words_leads_to_the_next_mark():
 
 
 def test_fortepiano_is_loud_for_one_note():
-    assert heard(mark("fp") + C * 4) == ["mp", "p", "p", "p"]
+    assert heard(mark("fp") + C * 4) == ["f", "p", "p", "p"]
+    assert line(mark("fp") + C * 4).dynamics_between(Fraction(0), Fraction(1)) == ("f", "p")
 
 
 def test_sforzato_is_louder_than_what_surrounds_it():

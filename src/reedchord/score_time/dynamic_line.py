@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 import re
 from bisect import bisect_right
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -49,6 +49,8 @@ class DynamicLine:
     """Start and end in quarters, level at the start and at the end."""
     accents: frozenset[Fraction]
     """Moments at which one note is louder than its surroundings."""
+    beginnings: Mapping[Fraction, Fraction]
+    """Levels at which notes begin that go on at another, as at `fp`."""
 
     def level(self, onset_quarters: Fraction) -> Fraction | None:
         """Return the level at a moment on the scale of marks, None where none was given yet."""
@@ -64,7 +66,7 @@ class DynamicLine:
 
         Halfway between two marks it is the softer.
         """
-        level = self.level(onset_quarters)
+        level = self.beginnings.get(onset_quarters, self.level(onset_quarters))
         if level is None:
             return None
         return _nearest(level + (ACCENT_LEVELS if onset_quarters in self.accents else 0))
@@ -81,6 +83,9 @@ class DynamicLine:
         return tuple(dict.fromkeys(heard))
 
     def _later(self, start: Fraction, end: Fraction) -> Iterator[Dynamic]:
+        goes_on = self.level(start)
+        if start in self.beginnings and goes_on is not None:
+            yield _nearest(goes_on)
         for point in self.points:
             if start < point.onset_quarters < end:
                 yield _nearest(point.level)
@@ -161,6 +166,7 @@ def _line(marks: Sequence[_Mark]) -> DynamicLine:
     points: list[DynamicPoint] = []
     ramps: list[tuple[Fraction, Fraction, Fraction, Fraction]] = []
     accents = {mark.onset for mark in marks if mark.name in _ACCENTS}
+    beginnings: dict[Fraction, Fraction] = {}
     for index, mark in enumerate(marks):
         if mark.way and points:
             ramp = _ramp(mark, marks[index + 1 :], points[-1].level)
@@ -168,12 +174,13 @@ def _line(marks: Sequence[_Mark]) -> DynamicLine:
                 ramps.append(ramp)
                 points.append(DynamicPoint(ramp[1], ramp[3]))
         elif mark.name in _TWO_MARKS:
-            accents.add(mark.onset)
-            points.append(DynamicPoint(mark.onset, Fraction(_MARKS[_TWO_MARKS[mark.name][1]])))
+            first, then = (Fraction(_MARKS[name]) for name in _TWO_MARKS[mark.name])
+            beginnings[mark.onset] = first
+            points.append(DynamicPoint(mark.onset, then))
         elif mark.name in _MARKS:
             points.append(DynamicPoint(mark.onset, Fraction(_MARKS[mark.name])))
     points.sort(key=lambda point: point.onset_quarters)
-    return DynamicLine(tuple(points), tuple(ramps), frozenset(accents))
+    return DynamicLine(tuple(points), tuple(ramps), frozenset(accents), beginnings)
 
 
 def _ramp(

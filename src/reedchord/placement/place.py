@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
+from reedchord.placement.drafts import Writing
 from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, make_room
 from reedchord.placement.found import State
 from reedchord.placement.overlaps import overlaps
@@ -20,7 +21,7 @@ from reedchord.placement.slurs import unfollowed
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
 from reedchord.placement.wish import Wish, check_tones, fitting, with_other
-from reedchord.placement.writing import Writing, write
+from reedchord.placement.writing import write
 
 
 @dataclass(frozen=True)

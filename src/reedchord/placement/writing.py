@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from reedchord.errors import InputError, Where
 from reedchord.musicxml.chord_parts import BarText
@@ -18,19 +18,10 @@ from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
-from reedchord.placement.annotate import has_fingering, tones_at, without_what_is_there
-from reedchord.placement.appearance import (
-    Appearance,
-    Sounding,
-    appearance,
-    dynamic_directions,
-    wanted_tones,
-)
-from reedchord.placement.course import Course, course
-from reedchord.placement.labels import Labels
+from reedchord.placement.annotate import has_fingering
+from reedchord.placement.drafts import Draft, Writing, drafts
 from reedchord.placement.layout import layout
 from reedchord.placement.links import (
-    Voicing,
     WrittenChord,
     WrittenRun,
     chords_of_all,
@@ -40,26 +31,13 @@ from reedchord.placement.placed import PlacedChord, PlacedSonority
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
 from reedchord.placement.record import (
-    ID_PREFIX,
-    OtherRecord,
     PlacedRecord,
     ScoreRecord,
     record_text,
 )
-from reedchord.placement.slurs import slur_notations
-from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
 from reedchord.placement.wish import Wish
-
-
-@dataclass(frozen=True)
-class Writing:
-    """What is written into: `settled` is the record of placements that stay as they are."""
-
-    score: Score
-    style: Style
-    settled: ScoreRecord | None
 
 
 @dataclass(frozen=True)
@@ -80,9 +58,9 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
     ordered = sorted(wanted, key=lambda row: row[1].order)
-    drafts = _drafts(writing, ordered)
-    runs = layout([(draft.target, draft.course.rhythm) for draft in drafts])
-    written = written_runs(runs, [draft.voicing for draft in drafts])
+    planned = drafts(writing, ordered)
+    runs = layout([(draft.target, draft.course.rhythm) for draft in planned])
+    written = written_runs(runs, [draft.voicing for draft in planned])
     bars: dict[int, BarText] = {}
     edits: list[Edit] = []
     for one in written:
@@ -91,7 +69,7 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     for music, sounding in _sounding_bars(written):
         edits += division_edits(music, sounding, lambda bar: _bar_text(score, bar, bars))
     edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
-    chords = list(zip(drafts, chords_of_all(written, len(drafts)), strict=True))
+    chords = list(zip(planned, chords_of_all(written, len(planned)), strict=True))
     placed = [_placed(draft, mine) for draft, mine in chords]
     rows = [_row(draft, mine, score, bars) for draft, mine in chords]
     record, field_edit = _with_record(writing, rows, placed, edits)
@@ -101,107 +79,6 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     return Written(data, after, tuple(placed), _warnings(placed, written), record)
 
 
-@dataclass(frozen=True)
-class _Draft:
-    """A placement that is about to be written: its labels, number and looks."""
-
-    wish: Wish
-    target: Target
-    label: str
-    is_first: bool
-    number: int
-    sounding: Sounding
-    course: Course
-    voicing: Voicing
-    other: OtherRecord | None
-    is_slurred: bool
-
-    @property
-    def can_come_back(self) -> bool:
-        """Whether what comes can be told from what others write: no slurs, no tremolo."""
-        return not self.is_slurred and self.other is None
-
-
-def _drafts(writing: Writing, ordered: Sequence[Wanted]) -> list[_Draft]:
-    score = writing.score
-    # Reading all ids takes a while, and few scores have any of our kind.
-    may_meet = score.can_have_ids and f"{ID_PREFIX}-" in score.text
-    labels = Labels(writing.settled, score.ids if may_meet else ())
-    slurs = slur_notations(
-        [target for _, target in ordered], [wish.placement.slur for wish, _ in ordered]
-    )
-    return [
-        _draft(writing, wish, target, labels, slurs.get(index, ()))
-        for index, (wish, target) in enumerate(ordered)
-    ]
-
-
-def _draft(
-    writing: Writing, wish: Wish, target: Target, labels: Labels, slurs: tuple[str, ...]
-) -> _Draft:
-    label, is_first = labels.label(wish.sonority.id)
-    number = labels.next_number()
-    sounding = tones_at(wish.placement, wish.sonority, writing.style, target)
-    way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
-    look = appearance(
-        sounding,
-        wish.placement,
-        wish.sonority,
-        writing.style,
-        label,
-        course=way.words,
-        is_first=is_first,
-        cents_as_words=target.music.has_lyrics,
-    )
-    if target.keeps_notes:
-        look = without_what_is_there(look, target)
-    other, other_look = _other(writing, wish, target, labels, label)
-    voicing = Voicing(
-        look,
-        way.members,
-        number if writing.score.can_have_ids else None,
-        keeps_ties=target.keeps_rhythm and len(way.steps) == 1 and other is None,
-        whole_step=way.whole_step,
-        directions=dynamic_directions(way.dynamics),
-        other=other_look,
-        notations=slurs,
-        keeps_notes=target.keeps_notes,
-    )
-    return _Draft(wish, target, label, is_first, number, sounding, way, voicing, other, bool(slurs))
-
-
-def _other(
-    writing: Writing, wish: Wish, target: Target, labels: Labels, beside: str
-) -> tuple[OtherRecord | None, Appearance | None]:
-    """Return the record and the look of the sonority that takes turns, with all its tones."""
-    if wish.other is None:
-        return None, None
-    label, is_first = labels.label(wish.other.id)
-    plain = wish.placement.model_copy(update={"tones": None, "emphasised": None})
-    sounding = wanted_tones(plain, wish.other, writing.style, is_concert=target.pitch.is_concert)
-    look = appearance(
-        sounding,
-        plain,
-        wish.other,
-        writing.style,
-        label,
-        course="",
-        is_first=is_first,
-        cents_as_words=target.music.has_lyrics,
-    )
-    # The label alone would make a program take it for a placement of its own.
-    footnote = f"with {beside}, {look.at_start.footnote}"
-    look = replace(look, at_start=replace(look.at_start, footnote=footnote))
-    record = OtherRecord(
-        label=label,
-        pitches=tuple(tone.pitch for tone in sounding.tones),
-        cents=tuple(decimal_text(tone.left_over_cents) for tone in sounding.tones),
-        numbers=sounding.numbers,
-        emphasised=sounding.emphasised,
-    )
-    return record, look
-
-
 def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, set[int]]]:
     """Yield each part's music with the bars that are written into."""
     parts = {one.run.music.part.id: one.run.music for one in written}
@@ -209,7 +86,7 @@ def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, s
         yield music, {one.run.bar_index for one in written if one.run.music.part.id == part_id}
 
 
-def _placed(draft: _Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
+def _placed(draft: Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
     return PlacedSonority(
         draft.label,
         draft.is_first,
@@ -232,7 +109,7 @@ def _placed(draft: _Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
 
 
 def _row(
-    draft: _Draft, chords: Sequence[WrittenChord], score: Score, bars: dict[int, BarText]
+    draft: Draft, chords: Sequence[WrittenChord], score: Score, bars: dict[int, BarText]
 ) -> PlacedRecord:
     target, sounding = draft.target, draft.sounding
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
@@ -266,7 +143,7 @@ def _row(
     )
 
 
-def _chord_pitches(draft: _Draft, chords: Sequence[WrittenChord]) -> tuple[tuple[Pitch, ...], ...]:
+def _chord_pitches(draft: Draft, chords: Sequence[WrittenChord]) -> tuple[tuple[Pitch, ...], ...]:
     """Return the pitches chord by chord, nothing where every chord has them all."""
     if len(draft.course.steps) == 1 and draft.other is None:
         return ()
@@ -274,7 +151,7 @@ def _chord_pitches(draft: _Draft, chords: Sequence[WrittenChord]) -> tuple[tuple
 
 
 def _taken_away(
-    draft: _Draft, score: Score, bars: dict[int, BarText]
+    draft: Draft, score: Score, bars: dict[int, BarText]
 ) -> tuple[tuple[str, ...], ...] | None:
     """Return what gave way, event by event; None where it could not be put back later."""
     if not draft.can_come_back:

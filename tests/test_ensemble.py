@@ -98,6 +98,25 @@ def test_other_parts_transpose_and_chords_have_all_their_notes():
     ]
 
 
+def test_an_octave_line_changes_nothing_since_pitches_stand_as_they_sound():
+    # MusicXML: an octave line moves notes away from their true pitch on the staff only, and
+    # <pitch> holds the true one (from memory; music21 reads it so).
+    line = '<direction><direction-type><octave-shift type="down" size="8"/></direction-type>'
+    assert pairs(heron_against(f"{line}</direction>" + note("B4", 4, type_="whole"))) == [
+        (3, "B4", "unison", 12)
+    ]
+
+
+def test_notes_that_are_held_over_the_barline_are_heard():
+    tied = note("B4", 4, type_="whole", more='<tie type="start"/>')
+    held = note("B4", 4, type_="whole", more='<tie type="stop"/>')
+    base = with_part(score(note() * 4, note(quarters=4, type_="whole")), tied, held)
+    data = place(base, [at(2)], COLLECTION).data
+    [pair] = found(data).pairs
+    assert (pair.onset_quarters, pair.end_quarters) == (4, 8)
+    assert "bar 2, beat 1" in ensemble_text(found(data))
+
+
 def test_rests_cues_and_what_comes_later_do_not_beat():
     cue = note("B4", 4, type_="whole").replace("<note>", "<note><cue/>")
     assert pairs(heron_against(cue)) == []

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -38,21 +38,37 @@ class Sound:
 
 
 def true_sounds(whole: WholeScore, standing: Sequence[StandingPlacement]) -> list[Sound]:
-    """Return the notes of all parts in concert pitch; rests, cues and grace notes are left out.
+    """Return the notes of all parts in concert pitch that may sound with a sonority.
 
-    A tone of a sonority sounds as its record says, not as the grid of the score shows it.
-    The two notes of a tremolo sound through both their lengths. Raises InputError where
-    pitches or lengths cannot be read.
+    These are the notes of the bars in which sonorities stand, and those that reach into such a
+    bar; rests, cues and grace notes are left out. A tone of a sonority sounds as its record
+    says, not as the grid of the score shows it. The two notes of a tremolo sound through both
+    their lengths. Raises InputError where pitches or lengths cannot be read.
     """
     places: _Places = {
         (place.part, place.bar_index, place.child): one for one in standing for place in one.notes
     }
+    bars = {place.bar_index for one in standing for place in one.notes}
     return [
         sound
         for music in whole.parts
-        for note, start, end in _with_tremolos(sounding_notes(whole, music))
+        for note, start, end in _with_tremolos(
+            [note for note in sounding_notes(whole, music) if _reaches(note, bars, whole)]
+        )
         for sound in _sounds(music.part, note, start, end, places)
     ]
+
+
+def _reaches(note: SoundingNote, bars: Set[int], whole: WholeScore) -> bool:
+    """Whether a note sounds in one of some bars."""
+    if note.bar_index in bars:
+        return True
+    following = note.bar_index + 1
+    while following < whole.bar_count and whole.bar_starts[following] < note.end_quarters:
+        if following in bars:
+            return True
+        following += 1
+    return False
 
 
 def _sounds(

@@ -121,6 +121,21 @@ def test_a_multi_bar_rest_inside_another_is_not_understood():
     assert wrong.value.code == "address.multi-bar-rest"
 
 
+def repeat_sign(way):
+    text = f'<measure-repeat type="{way}">{1 if way == "start" else ""}</measure-repeat>'
+    return f"<attributes><measure-style>{text}</measure-style></attributes>"
+
+
+def test_a_bar_that_repeats_another_by_a_sign_shows_no_chord():
+    data = score(REST, repeat_sign("start") + REST, REST, repeat_sign("stop") + REST)
+    for bar in (2, 3):
+        with pytest.raises(RequestError, match="sign that repeats") as wrong:
+            place(data, [at(bar)], COLLECTION)
+        assert wrong.value.code == "address.repeat-sign"
+    assert placed(data, at(4)).warnings == ()
+    assert any("repeats the bar before, and M1" in told for told in placed(data, at(1)).warnings)
+
+
 def test_attributes_of_other_kinds_stay():
     data = score(
         note("C5") * 4, multi(3, KEY) + REST, f"<attributes>{KEY}</attributes>{REST}", REST

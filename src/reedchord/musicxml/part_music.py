@@ -110,3 +110,20 @@ class PartMusic:
                 bars = range(bar.index, min(bar.index + length, len(self.part.bars)))
                 covered |= dict.fromkeys(bars, bars)
         return covered
+
+    @cached_property
+    def bars_of_repeat_signs(self) -> dict[int, range]:
+        """Bars that are written as signs for those before them, by the index of each."""
+        covered: dict[int, range] = {}
+        if not any(True for group, _ in self.part.groups for _ in group.iter("measure-repeat")):
+            return covered
+        start: int | None = None
+        for bar in self.part.bars:
+            for sign in bar.element.iter("measure-repeat"):
+                if start is not None:
+                    covered |= dict.fromkeys(range(start, bar.index), range(start, bar.index))
+                start = bar.index if sign.get("type") == "start" else None
+        if start is not None:
+            bars = range(start, len(self.part.bars))
+            covered |= dict.fromkeys(bars, bars)
+        return covered

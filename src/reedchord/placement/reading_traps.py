@@ -21,6 +21,7 @@ def reading_traps(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun
         yield from _cut_notes(done)
         yield from _dynamics_already_there(done)
         yield from _divided_rests(done)
+        yield from _repeated_bars(done)
     yield from _changed_readings(written)
     yield from _changed_divisions(written)
 
@@ -93,6 +94,18 @@ def _divided_rests(done: PlacedSonority) -> Iterator[str]:
     for bars in done.target.divided_rests:
         first, last = (done.target.part.bars[index] for index in (bars[0], bars[-1]))
         yield f"part {done.target.part}: the multi-bar rest of bars {first} to {last} is divided"
+
+
+def _repeated_bars(done: PlacedSonority) -> Iterator[str]:
+    """Yield bars that repeat what was placed, by a sign in the bar after it."""
+    signs = done.target.music.bars_of_repeat_signs
+    for index in dict.fromkeys(index for index, _ in done.target.chain):
+        bars = signs.get(index + 1)
+        if bars is not None and bars[0] == index + 1:
+            yield (
+                f"{done.target.where}: a sign in bar {done.target.part.bars[bars[0]]} repeats the "
+                f"bar before, and {done.label} with it"
+            )
 
 
 def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from reedchord.errors import RequestError
 from reedchord.musicxml.document import Bar
@@ -39,8 +39,20 @@ def refuse_event(music: PartMusic, bar_index: int, event: Event) -> None:
         )
 
 
-def refuse_overlapping_rests(music: PartMusic, bar_indices: Iterable[int]) -> None:
-    """Raise RequestError under a multi-bar rest in which another one begins."""
+def refuse_hiding_bars(music: PartMusic, bar_indices: Sequence[int]) -> None:
+    """Raise RequestError where a sign stands for the bar and would hide the chord.
+
+    verovio draws no note under a repeat sign for bars (measured). Multi-bar rests are divided,
+    unless another one begins inside.
+    """
+    for index in bar_indices:
+        if index in music.bars_of_repeat_signs:
+            raise RequestError(
+                "address.repeat-sign",
+                f"bar {music.part.bars[index]} is written as a sign that repeats the bar before, "
+                "which would hide the chord",
+                hint="Write the bar out in the score first.",
+            )
     for bars in {music.multi_bar_rests.get(index) for index in bar_indices} - {None}:
         assert bars is not None  # as None was taken out
         inner = [music.part.bars[index] for index in bars[1:]]

@@ -14,7 +14,7 @@ from reedchord.musicxml.event_values import own_values
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.plan import MAX_GRACES, Placement
-from reedchord.placement.refusals import refuse_broken_ties, refuse_event, refuse_overlapping_rests
+from reedchord.placement.refusals import refuse_broken_ties, refuse_event, refuse_hiding_bars
 from reedchord.placement.saxophone_of_part import PartPitch, part_pitch
 from reedchord.placement.span import Chain, Span, lasting_span, natural_span
 from reedchord.rhythm import parse_beat
@@ -207,7 +207,7 @@ def _span(music: PartMusic, bar: Bar, event: Event, onset: Fraction, placement: 
         own_values(event)
     lasting = placement.lasting
     span = lasting_span(music, chain, onset, lasting) if lasting else natural_span(chain)
-    refuse_overlapping_rests(music, (index for index, _ in span.events))
+    refuse_hiding_bars(music, [index for index, _ in span.events])
     return span
 
 

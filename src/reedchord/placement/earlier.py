@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from reedchord.errors import ReedchordError, RequestError
 from reedchord.musicxml.document import Score, read_score
@@ -43,9 +44,14 @@ class Earlier:
             return None
         return self.record.of(one.row_now() for one in self.found)
 
+    @cached_property
+    def standing(self) -> dict[TargetKey, Found]:
+        """The placements that stay, by the places of their chords."""
+        return _standing_at(self.found)
+
     def refuse_occupied(self, target: Target) -> None:
         """Raise RequestError where a placement that stays stands at a target."""
-        found = _standing_at(self.found).get(target.key)
+        found = self.standing.get(target.key)
         if found is not None:
             raise RequestError(
                 "placement.occupied",
@@ -85,7 +91,7 @@ def make_room(
     A placement gives way where something else is wished for in its place, and, where the
     wishes are the `whole`, where nothing is. What was edited itself never does.
     """
-    standing = _standing_at(earlier.found)
+    standing = earlier.standing
     targets = Targets(earlier.base)
     to_do: list[Wish] = []
     wished: dict[int, bool] = {}
@@ -160,5 +166,6 @@ def _without(earlier: Earlier, going: Sequence[Found], warnings: list[str]) -> E
     text = splice(score.text, out.edits)
     data = score.source.with_text(text).encode()
     prove_taken_out(score, data, text, out.edits, out.taken)
-    stay = tuple(one for one in earlier.found if one not in out.taken)
+    taken = {one.row.number for one in out.taken}
+    stay = tuple(one for one in earlier.found if one.row.number not in taken)
     return replace(earlier, base=read_score(data), found=stay)

@@ -102,6 +102,15 @@ def test_mistakes_are_told(typed, run, arguments, sentence):
     assert sentence in talk
 
 
+def test_without_a_collection_nothing_is_marked(typed, run):
+    status, _, talk = run("match", typed)
+    assert status == 0
+    assert "all invented" in talk
+    status, _, talk = run("match", typed, "--apply", "-o", "out.musicxml")
+    assert status == 2
+    assert "Name yours: --collection FILE" in talk
+
+
 def test_nothing_that_fits_is_a_status(harbour, run):
     (harbour / "cluster.musicxml").write_bytes(score(chord("C4", "C#4", "D4")))
     status, out, _ = run("match", "cluster.musicxml", *BAND)

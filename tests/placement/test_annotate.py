@@ -96,6 +96,23 @@ def test_it_is_taken_out_of_an_edited_score_too():
     assert stripped.data == HERONS.replace(b"</part-name>", b" I</part-name>")
 
 
+def test_notes_that_the_composer_changed_since_stay_changed_without_our_marks():
+    def edited(data):
+        return data.replace(b"<octave>5</octave>", b"<octave>3</octave>").replace(
+            b"<step>B</step>", b"<step>A</step>"
+        )
+
+    stripped = strip(edited(MARKED.data))
+    assert (stripped.count, stripped.stay) == (1, 0)
+    assert stripped.data == edited(HERONS)
+
+
+def test_another_can_be_placed_over_notes_that_were_changed_since():
+    edited = MARKED.data.replace(b"<octave>5</octave>", b"<octave>3</octave>")
+    placed = place(edited, [at(2, name="crane")], COLLECTION)
+    assert shown(events(placed.data, 2)[0]) == ["B3", "D#5"]
+
+
 def test_a_fingering_of_the_composers_own_stays():
     mine = score(chord("E4", "B-4", "G#5", more=fingering(HERON.fingering.short())))
     marked = place(mine, [at(1, as_written=True)], COLLECTION)

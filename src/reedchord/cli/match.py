@@ -54,10 +54,11 @@ def match_command(
     others are listed as questions for the player. The status is 1 where nothing fits.
     """
     writes = apply and not (diff or dry_run)
-    chosen = named_collection(collection)
     target = chosen_target(score, out, in_place=in_place, others=(collection,))
     _refuse_idle(target, diff=diff, dry_run=dry_run, apply=apply)
+    _refuse_invented(collection, apply=apply)
     refuse_no_output(target, writes=writes)
+    chosen = named_collection(collection)
     file, known, matched = _read(score, chosen, part or [], within, take or [], saxophone)
     for sentence in (*file.notes, *matched.notes):
         output.note(sentence)
@@ -79,6 +80,18 @@ def _refuse_idle(target: Path | None, *, diff: bool, dry_run: bool, apply: bool)
             "match.no-apply",
             "an output is named, but nothing is to be written",
             hint="Say --apply to mark the chords in the score.",
+        )
+
+
+def _refuse_invented(collection: Path | None, *, apply: bool) -> None:
+    from reedchord.errors import RequestError
+
+    if apply and collection is None:
+        raise RequestError(
+            "match.no-collection",
+            "no collection is named, and the demonstration's sonorities are invented: a score "
+            "is not marked with them",
+            hint="Name yours: --collection FILE.",
         )
 
 

@@ -89,15 +89,30 @@ def give_back(
     return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
 
 
+def without_marks(bar: BarText, event: Event, ours: OurMarks) -> list[Edit]:
+    """Return the edits, in the document's offsets, that take our marks off notes that stay."""
+    edits = []
+    for index in event.children:
+        node = bar.node.children[index]
+        note = NoteText(bar.text, node)
+        _without_marks(note, ours)
+        edits.append(Edit(node.start + bar.start, node.end + bar.start, str(note)))
+    return edits
+
+
 def _is_note(element: str) -> bool:
     return re.match(r"<note[\s/>]", element) is not None
 
 
 def _without_ours(note: NoteText, ours: OurMarks) -> None:
-    note.drop_attribute("id", rf"{re.escape(ours.id_start)}[^\"']*")
+    _without_marks(note, ours)
     if GREY in (note.first("notehead") or ""):
         note.drop_attribute("color", GREY)  # some programs copy it from the notehead
     note.drop(*_LOOKS)
+
+
+def _without_marks(note: NoteText, ours: OurMarks) -> None:
+    note.drop_attribute("id", rf"{re.escape(ours.id_start)}[^\"']*")
     note.rewrite(("footnote",), lambda it: None if ours.has_footnote(it) else it)
     note.rewrite(("lyric",), lambda it: None if _is_cents(parse_fragment(it)) else it)
     note.rewrite(("notations",), lambda it: pruned(it, parse_fragment(it), ours.is_fingering))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from reedchord.musicxml.chord_parts import BarText
 from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import Node, parse_fragment
-from reedchord.musicxml.giving_back import OurMarks, give_back
+from reedchord.musicxml.giving_back import OurMarks, give_back, without_marks
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit
@@ -29,6 +29,8 @@ class TakenOut:
 
 def why_it_stays(found: Found) -> str | None:
     """Return why a placement cannot be taken out, None where it can."""
+    if found.row.wish.as_written:
+        return None  # the notes are the composer's, and only our marks go
     if found.state is State.EDITED:
         return f"{found.words()}: it stays as it is"
     if found.state is State.INTACT and former_events(found) is None:
@@ -77,6 +79,12 @@ def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> 
     fingering = "" if found.row.kept_fingering else sonority.fingering.short()
     ours = OurMarks(f"{found.row.label}:", fingering, f"{ID_PREFIX}-")
     bars: dict[int, BarText] = {}
+    if found.row.wish.as_written:
+        for index, event in found.chain:
+            bar = _bar_text(score, found.music.part.bars[index], bars)
+            yield from without_marks(bar, event, ours)
+        yield from _words_edits(bars[found.chain[0][0]], found, left)
+        return
     former = former_events(found)
     assert former is not None  # or it would stay
     for one in former:

@@ -17,39 +17,59 @@ from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.diagram import sonority_diagram
 from reedchord.footnotes import footnotes_of
-from reedchord.footnotes_pdf import TEMPLATE, page_inputs
+from reedchord.footnotes_pdf import TEMPLATE as FOOTNOTES_TEMPLATE
+from reedchord.footnotes_pdf import page_inputs
 from reedchord.paper import Paper
+from reedchord.sheet import meeting_sheet
+from reedchord.sheet_print import TEMPLATE as SHEET_TEMPLATE
+from reedchord.sheet_print import sheet_inputs
 from reedchord.templates import template_text
 
 BARS = "3-6"
 FINGERED = "baritone-engine-room"
 FOOTNOTES = "harbour-lights-footnotes.png"
+SHEET = "harbour-lights-sheet.png"
 FOLDER = Path(__file__).parent
 
 
 def footnotes_page(score: bytes) -> bytes:
     """Return the first page of the footnotes of a score, as it is on paper, as PNG."""
+    return page_picture(FOOTNOTES_TEMPLATE, page_inputs(footnotes_of(score), Paper.A4), 0)
+
+
+def sheet_page(score: bytes) -> bytes:
+    """Return the page of the sheet of a score on which its second sonority stands, as PNG."""
+    collection = read_collection(shipped_path(COLLECTION))
+    sheet = meeting_sheet(score, collection=collection)
+    return page_picture(SHEET_TEMPLATE, sheet_inputs(sheet, Paper.A4), 2)
+
+
+def page_picture(template: str, inputs: dict[str, str], number: int) -> bytes:
+    """Return a typeset page as PNG of few greys."""
     pages = typst.compile(
-        template_text(TEMPLATE).encode("utf-8"),
+        template_text(template).encode("utf-8"),
         format="png",
         ppi=110,
         ignore_system_fonts=True,
-        sys_inputs=page_inputs(footnotes_of(score), Paper.A4),
+        sys_inputs=inputs,
     )
     assert isinstance(pages, list)
     small = io.BytesIO()
-    Image.open(io.BytesIO(pages[0])).convert("L").quantize(16).save(small, "PNG", optimize=True)
+    Image.open(io.BytesIO(pages[number])).convert("L").quantize(16).save(
+        small, "PNG", optimize=True
+    )
     return small.getvalue()
 
 
 def main() -> None:
-    """Write the placed score and the pictures: bars 3 to 6, the footnotes, a fingering."""
+    """Write the placed score and the pictures: bars 3 to 6, two pages, a fingering."""
     sonority = read_collection(shipped_path(COLLECTION))[FINGERED]
     diagram = sonority_diagram(sonority).svg
     (FOLDER / f"{FINGERED}.svg").write_text(diagram, "utf-8")
     placed, _ = demo_files()
     (FOLDER / PLACED).write_bytes(placed.data)
     (FOLDER / FOOTNOTES).write_bytes(footnotes_page(placed.data))
+    (FOLDER / SHEET).write_bytes(sheet_page(placed.data))
     toolkit = verovio.toolkit()
     toolkit.setOptions(
         {

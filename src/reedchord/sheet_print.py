@@ -13,8 +13,16 @@ from reedchord.typesetting import TypesetDocument, typeset_document
 from reedchord.wording import CAUTIONS
 
 
+TEMPLATE = "sheet.typ"
+
+
 def sheet_pdf(sheet: MeetingSheet, paper: Paper = Paper.A4) -> TypesetDocument:
     """Return a sheet as PDF, with what no font could show."""
+    return typeset_document(template_text(TEMPLATE), sheet_inputs(sheet, paper))
+
+
+def sheet_inputs(sheet: MeetingSheet, paper: Paper) -> dict[str, str]:
+    """Return what the template asks for."""
     facts = {
         **asdict(sheet),
         "paper": paper.typesetter_name,
@@ -23,4 +31,4 @@ def sheet_pdf(sheet: MeetingSheet, paper: Paper = Paper.A4) -> TypesetDocument:
         "about_easy": ABOUT_EASY,
         "cautions": CAUTIONS,
     }
-    return typeset_document(template_text("sheet.typ"), {"facts": json.dumps(facts)})
+    return {"facts": json.dumps(facts)}

@@ -16,6 +16,7 @@ from reedchord.exchange.csv_mapping import MappingFile
 from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
 from reedchord.set_ups import SetUpFile
+from reedchord.to_try import ToTryFile
 from reedchord.trial_fields import TrialsFile
 
 _FORMATS: dict[str, type[Record]] = {
@@ -23,6 +24,7 @@ _FORMATS: dict[str, type[Record]] = {
     "mapping": MappingFile,
     "plan": PlanFile,
     "set-up": SetUpFile,
+    "to-try": ToTryFile,
     "trials": TrialsFile,
     "wishes": WishesFile,
 }

@@ -18,6 +18,7 @@ from reedchord.cli.check import check_command
 from reedchord.cli.check_collections import check_collections_command
 from reedchord.cli.demo import demo_command
 from reedchord.cli.diagram import diagram_command
+from reedchord.cli.explore import explore_command
 from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
 from reedchord.cli.footnotes import footnotes_command
@@ -70,6 +71,7 @@ app.command("diagram")(diagram_command)
 app.command("preview")(preview_command)
 app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
+app.command("explore")(explore_command)
 app.command("trial")(trial_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)

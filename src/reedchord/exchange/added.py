@@ -19,10 +19,16 @@ def collection_with(
     Without a file, or where it is not there yet, it is a collection of this one record. Raises
     what reading raises, RequestError for a folder.
     """
-    sources = [source] if source else []
+    return collection_with_all(file, [record], [source] if source else [])
+
+
+def collection_with_all(
+    file: Path | None, records: list[dict[str, Any]], sources: list[dict[str, Any]]
+) -> tuple[str, Collection]:
+    """Return the same with any number of records and sources."""
     if file is None or not file.exists():
         name = str(file or "collection.yaml")
-        data = collection_data(sources, [record])
+        data = collection_data(sources, records)
         text = json_text(data) if name.casefold().endswith(".json") else yaml_text(data)
         return text, parse_collection(text, name)
     if file.is_dir():
@@ -33,10 +39,10 @@ def collection_with(
     if file.suffix.casefold() == ".json":
         data = dict(old.fields.data)
         data["sources"] = [*data.get("sources", []), *sources]
-        data["sonorities"] = [*data.get("sonorities", []), record]
+        data["sonorities"] = [*data.get("sonorities", []), *records]
         text = json_text(data)
     else:
-        for kind, rows in (("sources", sources), ("sonorities", [record])):
+        for kind, rows in (("sources", sources), ("sonorities", records)):
             for row in rows:
                 old.append(kind, styled(row), [])
         text = old.as_text()

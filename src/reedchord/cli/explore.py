@@ -1,0 +1,116 @@
+"""`reedchord explore`: fingerings near a known one, to be tried."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import PaperOption
+from reedchord.errors import RequestError, did_you_mean
+
+if TYPE_CHECKING:
+    from reedchord.collection import Collection
+    from reedchord.explore import Exploration
+
+Option = typer.Option
+
+
+def explore_command(
+    start: Annotated[
+        str | None, Option("--from", help="Written note, sonority, or fingering to start from.")
+    ] = None,
+    saxophone: Annotated[str | None, Option(help="Member of the family: alto.")] = None,
+    changes: Annotated[int, Option(min=1, max=2, help="How many changes at most.")] = 2,
+    most: Annotated[int, Option(min=1, help="How many fingerings, the easiest.")] = 24,
+    collection: Annotated[
+        Path | None, Option("--collection", "-c", help="What it holds already is left out.")
+    ] = None,
+    out: Annotated[
+        Path | None,
+        Option("--output", "-o", help="Sheet.html or .pdf, or list.yaml to be filled in."),
+    ] = None,
+    filled: Annotated[
+        Path | None, Option(help="A list that was filled in: put its records into -o.")
+    ] = None,
+    set_up: Annotated[Path | None, Option("--set-up", help="With which it was tried.")] = None,
+    paper: PaperOption = "a4",
+    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Find new fingerings one or two changes from a known one, the easiest to try first."""
+    from reedchord.collection_cache import cached_collection
+    from reedchord.explore import explore
+    from reedchord.explore_report import exploration_data, exploration_text
+    from reedchord.explore_start import starting_from
+    from reedchord.wording import CAUTIONS
+
+    if filled is not None:
+        _put_into_collection(filled, set_up, out)
+        return
+    if start is None:
+        raise RequestError("explore.from", "from what?", hint="Say it: --from G4.")
+    known = cached_collection(collection) if collection else None
+    begin = starting_from(start, saxophone, known)
+    found = explore(
+        begin.fingering,
+        begin.saxophone,
+        start=begin.words,
+        changes=changes,
+        most=most,
+        collection=known or (),
+    )
+    if out is not None:
+        _write(found, out, known, paper, [collection])
+    elif as_json:
+        output.result(json.dumps(exploration_data(found), ensure_ascii=False, indent=2) + "\n")
+    else:
+        output.result(exploration_text(found))
+    for sentence in CAUTIONS:
+        output.note(sentence)
+
+
+def _write(
+    found: Exploration,
+    out: Path,
+    known: Collection | None,
+    paper: str,
+    inputs: list[Path | None],
+) -> None:
+    from reedchord.cli.collection_files import refuse_input
+    from reedchord.exchange.filled import to_try_text
+    from reedchord.explore_sheet import sheet_html, sheet_pdf, try_sheet
+    from reedchord.paper import paper_named
+    from reedchord.score_files import write_atomically
+
+    refuse_input(out, inputs)
+    kind = out.suffix.casefold()
+    if kind == ".pdf":
+        data = sheet_pdf(try_sheet(found), paper_named(paper)).pdf
+    elif kind == ".html":
+        data = sheet_html(try_sheet(found)).encode("utf-8")
+    elif kind in (".yaml", ".yml"):
+        if out.exists():
+            message = f"{out} is there already, and may be filled in"
+            raise RequestError("explore.exists", message, hint="Name another file.")
+        data = to_try_text(found, known.sonorities if known else ()).encode("utf-8")
+    else:
+        near = did_you_mean(kind, (".html", ".pdf", ".yaml"))
+        raise RequestError("explore.format", f"{out}: this is no format of a sheet", hint=near)
+    write_atomically(out, data)
+    output.say(f"wrote {out}: {len(found.to_try)} fingerings to try")
+
+
+def _put_into_collection(filled: Path, set_up: Path | None, out: Path | None) -> None:
+    from reedchord.cli.collection_files import write_collection
+    from reedchord.exchange.filled import collection_with_filled, read_to_try
+    from reedchord.set_ups import read_set_up
+
+    if set_up is None:
+        raise RequestError(
+            "explore.set-up", "with which set-up was it tried?", hint="Name it: --set-up FILE."
+        )
+    text, collection = collection_with_filled(out, read_to_try(filled), read_set_up(set_up))
+    write_collection(text, collection, out, inputs=[filled, set_up])

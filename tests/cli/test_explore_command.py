@@ -1,0 +1,67 @@
+"""`reedchord explore` as a player meets it."""
+
+import json
+
+import pytest
+
+from oda import SET_UP_TEXT
+
+FROM_C = ["--from", "C4", "--saxophone", "alto", "--most", "5"]
+
+
+def test_a_list_with_the_cautions(run, harbour):
+    status, out, err = run("explore", *FROM_C)
+    assert status == 0
+    assert "lift right 1 (very easy)" in out
+    assert "Do not bite" in err
+    status, out, _ = run("explore", *FROM_C, "--json")
+    assert len(json.loads(out)["to_try"]) == 5
+
+
+def test_from_a_sonority_of_the_collection(run, harbour):
+    status, out, _ = run("explore", "--from", "alto-slack-water", "-c", "harbour-band.yaml")
+    assert status == 0
+    assert "Changes of alto-slack-water on alto saxophone" in out
+    assert "1 more stand" in out or "more stand in the collection" in out
+
+
+@pytest.mark.parametrize(
+    ("name", "beginning"),
+    [("try.html", b"<!DOCTYPE html>"), ("try.pdf", b"%PDF-"), ("try.yaml", b"# Fill in")],
+)
+def test_the_ending_decides_the_format(run, harbour, name, beginning):
+    status, out, err = run("explore", *FROM_C, "-o", name)
+    assert (status, out) == (0, "")
+    assert f"wrote {name}: 5 fingerings to try" in err
+    assert (harbour / name).read_bytes().startswith(beginning)
+
+
+def test_a_filled_list_goes_into_the_collection(run, harbour):
+    (harbour / "oda.yaml").write_text(SET_UP_TEXT, "utf-8")
+    run("explore", *FROM_C, "-o", "try.yaml")
+    listed = (harbour / "try.yaml").read_text("utf-8")
+    filled = listed.replace("tones: []", "tones: [{written: F#4-12}, {written: G5+31}]", 1)
+    (harbour / "try.yaml").write_text(filled, "utf-8")
+    mine = ["explore", "--filled", "try.yaml", "--set-up", "oda.yaml", "-o", "harbour-band.yaml"]
+    status, _, err = run(*mine)
+    assert (status, "17 sonorities" in err) == (0, True)
+    status, out, _ = run("show", "alto-c4-01", "-c", "harbour-band.yaml")
+    assert (status, "Evidence    tried" in out) == (0, True)
+
+
+MISTAKES = [
+    ([], "from what?"),
+    (["--from", "G4"], "for which saxophone?"),
+    ([*FROM_C, "-o", "harbour-plan.yaml"], "is there already"),
+    ([*FROM_C, "-o", "try.txt"], "no format"),
+    (["--filled", "harbour-plan.yaml"], "with which set-up"),
+]
+
+
+@pytest.mark.parametrize(("arguments", "words"), MISTAKES)
+def test_mistakes_are_told(run, harbour, arguments, words):
+    before = {path: path.read_bytes() for path in harbour.iterdir()}
+    status, out, err = run("explore", *arguments)
+    assert (status, out) == (2, "")
+    assert words in err
+    assert {path: path.read_bytes() for path in harbour.iterdir()} == before

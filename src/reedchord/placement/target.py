@@ -141,10 +141,10 @@ class Targets:
 
     def _found(self, placement: Placement, span: _SpanFinder) -> Target:
         part = self._score.part(placement.part)
-        if placement.other is not None and self._score.version < FIRST_VERSION_WITH_TREMOLOS:
-            raise _no_tremolos(self._score)
         where = Where(part=str(part), bar=placement.bar, beat=placement.beat)
         try:
+            if placement.other is not None and self._score.version < FIRST_VERSION_WITH_TREMOLOS:
+                raise _no_tremolos(self._score)
             return self._find(placement, part, span)
         except RequestError as error:
             raise error.at(where) from None

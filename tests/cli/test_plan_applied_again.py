@@ -3,7 +3,10 @@
 import pytest
 
 SCORE, PLACED = "harbour-lights.musicxml", "harbour-lights-placed.musicxml"
-SLAP = "  - {sonority: baritone-engine-room, part: Baritone Saxophone, bar: 8, beat: 1, manner: slap}\n"
+SLAP = (
+    "  - {sonority: baritone-engine-room, part: Baritone Saxophone, bar: 8, beat: 1, "
+    "manner: slap}\n"
+)
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from reedchord.array_scores import (
     Mask,
@@ -19,6 +20,7 @@ from reedchord.array_scores import (
     scores,
     units,
 )
+from reedchord.judging import COST_OF_MISSING
 from reedchord.pitch import Pitch
 from reedchord.search_conditions import Search
 from reedchord.search_wish import Wish
@@ -45,7 +47,12 @@ def is_on_grid(wish: Wish) -> bool:
 
 def best_rows(table: ToneTable, search: Search, most: int) -> BestRows:
     """Return at most so many rows of those that fit, best first, or else the nearest."""
-    found = scores(table, search, _possible_rows(table, search), nearest=False)
+    rows, met = _possible_rows(table, search)
+    if _wishes_only_pitches(search.wish):
+        best = _from_the_top(table, search, rows, met, most)
+        if best is not None:
+            return best
+    found = scores(table, search, rows, nearest=False)
     fits = np.flatnonzero(found.ruled_out == 0)
     if len(fits):
         complete = int((found.missing[fits] == 0).sum())
@@ -53,6 +60,34 @@ def best_rows(table: ToneTable, search: Search, most: int) -> BestRows:
     every = scores(table, search, np.arange(len(table.records)), nearest=True)
     order = np.lexsort((every.cost, every.gaps, every.far, every.ruled_out))
     return BestRows([], every.rows[order[:most]].tolist(), 0, 0)
+
+
+def _wishes_only_pitches(wish: Wish) -> bool:
+    """Tell whether a possible row on the grid is sure to fit."""
+    others = (wish.emphasised, wish.tone_count, wish.lowest, wish.highest, wish.connects_to)
+    return bool(wish.pitches) and others == (None,) * 5 and not (wish.intervals or wish.avoid)
+
+
+def _from_the_top(
+    table: ToneTable, search: Search, rows: Rows, met: NDArray[np.int8], most: int
+) -> BestRows | None:
+    """Look only at rows near to the most wishes, None where that does not settle the best.
+
+    A row that is near to all wishes but n costs at least n missing pitches, so that it cannot
+    be better than enough others that cost less.
+    """
+    wish = search.wish
+    wanted = len(wish.wanted)
+    near = np.where(table.off_grid[rows], wanted, met[rows])
+    for lacking in range(wanted):
+        found = scores(table, search, rows[near >= wanted - lacking], nearest=False)
+        fits = np.flatnonzero(found.ruled_out == 0)
+        bound = (lacking + 1) * float(wish.within_cents + COST_OF_MISSING)
+        if np.count_nonzero(found.cost[fits] < bound) >= most:
+            count = len(rows) - (len(found.rows) - len(fits))
+            complete = int((found.missing[fits] == 0).sum())
+            return BestRows(_best(table, found, fits, most), [], count, complete)
+    return None
 
 
 def _best(table: ToneTable, found: Scores, fits: Rows, most: int) -> list[int]:
@@ -66,20 +101,25 @@ def _best(table: ToneTable, found: Scores, fits: Rows, most: int) -> list[int]:
     return best
 
 
-def _possible_rows(table: ToneTable, search: Search) -> Rows:
-    """Return the rows that no cheap look rules out, and those that arrays cannot judge."""
+def _possible_rows(table: ToneTable, search: Search) -> tuple[Rows, NDArray[np.int8]]:
+    """Return the rows that no cheap look rules out, and those that arrays cannot judge.
+
+    Beside them, for each row of the table, to how many wished pitches it has a tone near.
+    """
     wish = search.wish
     masks = [~broken for broken in breaks_columns(table, wish)]
+    met = np.zeros(len(table.records), np.int8)
+    for pitch in wish.wanted:
+        met += _has_near(table, wish, pitch)
     if wish.pitches:
-        met = [_has_near(table, wish, pitch) for pitch in wish.wanted]
-        masks.append(np.logical_or.reduce(met))
+        masks.append(met > 0)
     if wish.emphasised is not None:
         masks.append(_has_near(table, wish, wish.emphasised))
     if search.home is not None:
         masks.append(table.saxophones == family_place(search.home.saxophone))
     if not masks:
-        return np.arange(len(table.records))
-    return np.flatnonzero(np.logical_and.reduce(masks) | table.off_grid)
+        return np.arange(len(table.records)), met
+    return np.flatnonzero(np.logical_and.reduce(masks) | table.off_grid), met
 
 
 def _has_near(table: ToneTable, wish: Wish, pitch: Pitch) -> Mask:

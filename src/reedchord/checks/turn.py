@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import cached_property
 
 from reedchord.checks.finding import Spot
@@ -37,6 +38,11 @@ class SaxophonePart:
     def notes(self) -> tuple[SoundingNote, ...]:
         """Its notes in order of time."""
         return tuple(sounding_notes(self.whole, self.music))
+
+    @cached_property
+    def onsets(self) -> tuple[Fraction, ...]:
+        """Where its notes begin, in quarters from the score's start."""
+        return tuple(note.onset_quarters for note in self.notes)
 
     def dynamics(self, voice: str, staff: str) -> DynamicLine:
         """Return the dynamics of one of its voices."""

@@ -10,18 +10,27 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 _TEMPO = etree.XPath(
-    "boolean(.//sound[@tempo] | .//metronome | direction/direction-type/words)", smart_strings=False
+    "boolean(sound[@tempo] | direction/sound[@tempo] | direction/direction-type/metronome)"
 )
+_WORDS = etree.XPath("direction/direction-type/words/text()", smart_strings=False)
 _SLURS_OR_TREMOLOS = etree.XPath("boolean(note/notations/slur | note/notations/ornaments/tremolo)")
+_TIES = etree.XPath("boolean(note/tie | note/notations/tied)")
+_CUES = etree.XPath("boolean(note/cue)")
 _CHORDS = etree.XPath("boolean(note/chord)")
-_BEYOND = etree.XPath("boolean(note/pitch/octave[. < 4 or . > 5])")
+_OUTSIDE = etree.XPath("note[pitch/octave < $low or pitch/octave > $high]")
+_MARKED = etree.XPath("note[@id or footnote]")
 _NOTE_IDS = etree.XPath("note/@id", smart_strings=False)
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
-def may_change_tempo(bar: _Element) -> bool:
-    """Whether a bar holds a tempo, a metronome mark, or words that may be about it."""
+def has_tempo(bar: _Element) -> bool:
+    """Whether a tempo or a metronome mark stands in a bar."""
     return bool(_TEMPO(bar))
+
+
+def word_texts(bar: _Element) -> list[str]:
+    """Return the texts of all words above and below a bar."""
+    return _strings(_WORDS(bar))
 
 
 def has_dynamics_on_notes(bar: _Element) -> bool:
@@ -39,13 +48,36 @@ def has_chords(bar: _Element) -> bool:
     return bool(_CHORDS(bar))
 
 
-def notes_beyond(bar: _Element) -> bool:
-    """Whether a bar has notes outside the octaves that begin on C4 and C5."""
-    return bool(_BEYOND(bar))
+def notes_outside(bar: _Element, lowest_octave: int, highest_octave: int) -> list[_Element]:
+    """Return the notes of a bar below or above octaves, as `<octave>` numbers them."""
+    return _elements(_OUTSIDE(bar, low=lowest_octave, high=highest_octave))
 
 
 def note_ids(bar: _Element) -> list[str]:
     """Return the ids of the notes of a bar, in order."""
-    found = _NOTE_IDS(bar)
-    assert isinstance(found, list)  # as of every path to attributes
-    return [str(name) for name in found]
+    return _strings(_NOTE_IDS(bar))
+
+
+def _strings(found: object) -> list[str]:
+    assert isinstance(found, list)  # as of every path to texts
+    return [str(text) for text in found]
+
+
+def has_ties(bar: _Element) -> bool:
+    """Whether a note of a bar is tied to another."""
+    return bool(_TIES(bar))
+
+
+def has_cues(bar: _Element) -> bool:
+    """Whether a bar has cue notes."""
+    return bool(_CUES(bar))
+
+
+def marked_elements(bar: _Element) -> list[_Element]:
+    """Return the notes of a bar that have an id or a footnote."""
+    return _elements(_MARKED(bar))
+
+
+def _elements(found: object) -> list[_Element]:
+    assert isinstance(found, list)  # as of every path to elements
+    return found

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from reedchord.musicxml.bar_contents import marked_elements
 from reedchord.musicxml.document import Part
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.timeline import BarTimeline
@@ -39,8 +40,8 @@ class MarkedNote:
 
 
 def marked_notes(parts: Iterable[Part]) -> Iterator[MarkedNote]:
-    """Yield all notes of parts, in document order."""
+    """Yield the notes of parts that have an id or a footnote, in document order."""
     for part in parts:
         for bar in part.bars:
-            for element in bar.element.iterchildren("note"):
+            for element in marked_elements(bar.element):
                 yield MarkedNote(part, bar.index, element)

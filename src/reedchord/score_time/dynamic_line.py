@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 import re
-from bisect import bisect_right
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from reedchord.dynamics import SCALE, Dynamic
@@ -57,9 +58,12 @@ class DynamicLine:
         for start, end, low, high in self.ramps:
             if start <= onset_quarters < end:
                 return low + (high - low) * (onset_quarters - start) / (end - start)
-        starts = [point.onset_quarters for point in self.points]
-        index = bisect_right(starts, onset_quarters) - 1
+        index = bisect_right(self._moments, onset_quarters) - 1
         return self.points[index].level if index >= 0 else None
+
+    @cached_property
+    def _moments(self) -> list[Fraction]:
+        return [point.onset_quarters for point in self.points]
 
     def dynamic(self, onset_quarters: Fraction) -> Dynamic | None:
         """Return the nearest mark at a moment, accents included; None where it is unknown.
@@ -86,9 +90,8 @@ class DynamicLine:
         goes_on = self.level(start)
         if start in self.beginnings and goes_on is not None:
             yield _nearest(goes_on)
-        for point in self.points:
-            if start < point.onset_quarters < end:
-                yield _nearest(point.level)
+        first, stop = bisect_right(self._moments, start), bisect_left(self._moments, end)
+        yield from (_nearest(point.level) for point in self.points[first:stop])
         for ramp_start, ramp_end, low, high in self.ramps:
             begin, stop = max(start, ramp_start), min(end, ramp_end)
             if begin < stop:
@@ -187,15 +190,20 @@ def _ramp(
     mark: _Mark, later: Sequence[_Mark], level: Fraction
 ) -> tuple[Fraction, Fraction, Fraction, Fraction] | None:
     """Return where a wedge or words lead; None for words after which no mark stands."""
-    targets = [m for m in later if m.name in _MARKS and m.onset > mark.onset]
-    ends = [m.onset for m in later if m.name == "wedge" and not m.way and m.onset > mark.onset]
+    targets = (m for m in later if m.name in _MARKS and m.onset > mark.onset)
     if mark.name == "words":
-        if not targets:
+        target = next(targets, None)
+        if target is None:
             return None
-        return mark.onset, targets[0].onset, level, Fraction(_MARKS[targets[0].name])
-    if not ends:
+        return mark.onset, target.onset, level, Fraction(_MARKS[target.name])
+    end = next(
+        (m for m in later if m.name == "wedge" and not m.way and m.onset > mark.onset), None
+    )
+    if end is None:
         return None
-    reached = [m for m in targets if m.onset <= ends[0] + _WEDGE_REACHES]
-    goal = Fraction(_MARKS[reached[0].name]) if reached else level + mark.way
-    goal = min(max(goal, Fraction(0)), Fraction(len(SCALE) - 1))
-    return mark.onset, ends[0], level, goal
+    reached = next(targets, None)
+    if reached is not None and reached.onset <= end.onset + _WEDGE_REACHES:
+        goal = Fraction(_MARKS[reached.name])
+    else:
+        goal = min(max(level + mark.way, Fraction(0)), Fraction(len(SCALE) - 1))
+    return mark.onset, end.onset, level, goal

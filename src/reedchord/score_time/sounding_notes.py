@@ -8,7 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
 
-from reedchord.musicxml.bar_contents import has_slurs_or_tremolos
+from reedchord.musicxml.bar_contents import has_cues, has_slurs_or_tremolos, has_ties
 from reedchord.musicxml.bar_state import Transpose
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
@@ -68,14 +68,17 @@ def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
     slurs = _Slurs()
     joined: set[tuple[int, Event]] = set()
     for bar in music.part.bars:
-        is_marked = has_slurs_or_tremolos(bar.element)
-        for event in sorted(music.bar(bar.index).events, key=_time):
-            if event.is_rest or event.is_cue or not event.is_pitched:
+        is_marked, is_tied = has_slurs_or_tremolos(bar.element), has_ties(bar.element)
+        may_be_cue = has_cues(bar.element)
+        timeline = music.bar(bar.index)
+        events = timeline.events if len(timeline.ends) == 1 else sorted(timeline.events, key=_time)
+        for event in events:
+            if not event.is_pitched or (may_be_cue and event.is_cue):
                 continue
             attack = slurs.attack(event) if is_marked else slurs.attack_of_voice(event.voice)
-            if (bar.index, event) in joined:
+            if joined and (bar.index, event) in joined:
                 continue
-            chain = music.tied_from(bar.index, event)
+            chain = music.tied_from(bar.index, event) if is_tied else [(bar.index, event)]
             if len(chain) > 1:
                 joined.update(chain)
             attacks = _attacks(event, chain) if is_marked else 1
@@ -126,7 +129,7 @@ def _note(
         music.part.id,
         bar_index,
         whole.bar_starts[bar_index] + event.onset_quarters,
-        sum((link.duration_quarters for _, link in chain), Fraction(0)),
+        event.duration_quarters if len(chain) == 1 else _quarters(chain),
         event.voice,
         event.staff,
         attack,
@@ -134,6 +137,10 @@ def _note(
         transpose,
         event,
     )
+
+
+def _quarters(chain: Sequence[tuple[int, Event]]) -> Fraction:
+    return sum((link.duration_quarters for _, link in chain), Fraction(0))
 
 
 def _concert(event: Event, transpose: Transpose | None) -> Iterator[Pitch]:
@@ -165,5 +172,4 @@ def _attacks(event: Event, chain: Sequence[tuple[int, Event]]) -> int | None:
         return None
     beamed_quarters = min(Fraction(1), QUARTERS_BY_TYPE.get(event.first.findtext("type") or "", 1))
     stroke_quarters = beamed_quarters / 2 ** int(strokes)
-    whole_quarters = sum((link.duration_quarters for _, link in chain), Fraction(0))
-    return max(1, int(whole_quarters / stroke_quarters))
+    return max(1, int(_quarters(chain) / stroke_quarters))

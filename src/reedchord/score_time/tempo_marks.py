@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError
-from reedchord.musicxml.bar_contents import may_change_tempo
+from reedchord.musicxml.bar_contents import has_tempo, word_texts
 from reedchord.musicxml.bar_state import decimal_number
 from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue
 from reedchord.score_time.whole_score import WholeScore
@@ -64,7 +64,7 @@ def tempo_marks(whole: WholeScore) -> list[TempoMark]:
         mark
         for music in whole.parts
         for bar in music.part.bars
-        if may_change_tempo(bar.element)
+        if _may_change(bar.element)
         for onset, element in music.bar(bar.index).directions
         for mark in _marks(element, whole.bar_starts[bar.index] + onset)
     }
@@ -72,6 +72,13 @@ def tempo_marks(whole: WholeScore) -> list[TempoMark]:
     for mark in sorted(found, key=_trust_then_text):
         best[mark.onset_quarters, mark.trust is Trust.WORDS] = mark
     return sorted(best.values(), key=lambda mark: (mark.onset_quarters, mark.trust))
+
+
+def _may_change(bar: Element) -> bool:
+    """Whether a bar need be read for its tempo."""
+    return has_tempo(bar) or any(
+        _SLOWING.search(text) or _HURRYING.search(text) for text in word_texts(bar)
+    )
 
 
 def _trust_then_text(mark: TempoMark) -> tuple[int, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 
 from reedchord.checks.breath import breath_words, is_breathed_at, seconds_of_breath
@@ -23,48 +24,38 @@ _QUICK = "mf " + "C5/4 " * 11 + "r/4 " + "bell/4 " + "C5/4 " * 11
 def _throughout(checked: CheckedScore) -> Iterator[Problem]:
     for part in checked.parts:
         mine = [one for one in checked.placements if one.spot.part_id == part.music.part.id]
-        if mine:
-            yield from _in_part(checked, part, mine)
+        told: set[int] = set()
+        for here in mine:
+            first, last = _stretch(checked, part, here)
+            if first == last or first in told:
+                continue
+            told.add(first)
+            start, end = part.notes[first].onset_quarters, part.notes[last].end_quarters
+            seconds = checked.tempo.seconds_between(start, end)
+            if seconds > seconds_of_breath(here.dynamics):
+                yield Problem(
+                    f"{number(seconds)} s around {here.name} without a place to breathe, "
+                    f"{breath_words(here.dynamics)}",
+                    here.spot,
+                    (Remedy("a rest or a breath mark before it"),),
+                )
 
 
-def _in_part(
-    checked: CheckedScore, part: SaxophonePart, placements: list[Played]
-) -> Iterator[Problem]:
-    for stretch in _stretches(checked, part.notes):
-        start, end = stretch[0].onset_quarters, max(note.end_quarters for note in stretch)
-        inside = [one for one in placements if start <= one.onset_quarters < end]
-        if len(stretch) < 2 or not inside:
-            continue
-        first = inside[0]
-        seconds = checked.tempo.seconds_between(start, end)
-        if seconds > seconds_of_breath(first.dynamics):
-            yield Problem(
-                f"{number(seconds)} s around {first.name} without a place to breathe, "
-                f"{breath_words(first.dynamics)}",
-                first.spot,
-                (Remedy("a rest or a breath mark before it"),),
-            )
+def _stretch(checked: CheckedScore, part: SaxophonePart, here: Played) -> tuple[int, int]:
+    """Return the first and the last note around a placement between which nobody can breathe."""
+    notes = part.notes
+    first = last = bisect_left(part.onsets, here.onset_quarters)
+    while first > 0 and not _may_breathe(checked, notes[first - 1], notes[first]):
+        first -= 1
+    while last + 1 < len(notes) and not _may_breathe(checked, notes[last], notes[last + 1]):
+        last += 1
+    return first, min(last, len(notes) - 1)
 
 
-def _stretches(
-    checked: CheckedScore, notes: tuple[SoundingNote, ...]
-) -> Iterator[list[SoundingNote]]:
-    """Yield notes in groups between which a player can breathe."""
-    stretch: list[SoundingNote] = []
-    for note in notes:
-        if stretch and _may_breathe(checked, stretch, note):
-            yield stretch
-            stretch = []
-        stretch.append(note)
-    if stretch:
-        yield stretch
-
-
-def _may_breathe(checked: CheckedScore, stretch: list[SoundingNote], note: SoundingNote) -> bool:
-    last, end = stretch[-1], max(one.end_quarters for one in stretch)
-    if note.onset_quarters > end or is_breathed_at(last):
+def _may_breathe(checked: CheckedScore, before: SoundingNote, note: SoundingNote) -> bool:
+    if note.onset_quarters > before.end_quarters or is_breathed_at(before):
         return True
-    seconds = checked.tempo.seconds_between(last.onset_quarters, last.end_quarters)
+    seconds = checked.tempo.seconds_between(before.onset_quarters, before.end_quarters)
     return note.attack is Attack.TONGUED and seconds >= SNATCHED_AFTER_SECONDS
 
 

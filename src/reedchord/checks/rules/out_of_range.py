@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.rule import Problem, Rule
 from reedchord.checks.turn import CheckedScore, SaxophonePart
-from reedchord.musicxml.bar_contents import notes_beyond
-from reedchord.musicxml.event import Event
+from reedchord.musicxml.bar_contents import notes_outside
+from reedchord.musicxml.event import Event, pitch_of
+from reedchord.musicxml.timeline import BarTimeline
 from reedchord.pitch import Pitch
+
+if TYPE_CHECKING:
+    from reedchord.musicxml.event import Element
 
 ALTISSIMO_CENTS = 1200
 """So far above the keys' highest note an ordinary note is hardly meant."""
@@ -45,17 +50,23 @@ def _beyond(part: SaxophonePart) -> Iterator[tuple[int, Event, Pitch]]:
         return
     lowest = member.lowest_written.cents
     highest = member.highest_written.cents + ALTISSIMO_CENTS
+    ends = (member.lowest_written, member.highest_written)
+    low, high = map(member.concert, ends) if part.is_concert else ends
     for bar in part.music.part.bars:
-        if not part.is_concert and not notes_beyond(bar.element):
-            continue
-        for event in part.music.bar(bar.index).events:
-            if event.is_rest or event.is_cue or not event.is_pitched:
-                continue
-            for pitch in event.pitches:
-                written = member.written(pitch) if part.is_concert else pitch
-                # A quarter tone below the lowest note is a matter of the embouchure.
-                if written.cents < lowest - 50 or written.cents > highest:
+        for note in notes_outside(bar.element, low.octave + 1, high.octave):
+            pitch = pitch_of(note)
+            written = member.written(pitch) if part.is_concert else pitch
+            # A quarter tone below the lowest note is a matter of the embouchure.
+            if written.cents < lowest - 50 or written.cents > highest:
+                event = _event_of(part.music.bar(bar.index), note)
+                if event is not None:
                     yield bar.index, event, written
+
+
+def _event_of(timeline: BarTimeline, note: Element) -> Event | None:
+    """Return what a note belongs to; None for cues and grace notes."""
+    events = (e for e in timeline.events if not e.is_cue and any(n is note for n in e.notes))
+    return next(events, None)
 
 
 RULE = Rule(

@@ -78,3 +78,17 @@ def test_nothing_fits_and_the_nearest_come_first(monkeypatch, by_class):
 def test_wishes_between_the_units_are_held_one_by_one(monkeypatch):
     found = _both(monkeypatch, [HERON, EGRET], pitches=_pitches("C4-1/11"))
     assert [one.sonority.id for one in found.fitting] == ["egret"]
+
+
+@pytest.mark.parametrize("most", [1, 2, 3])
+def test_one_good_tone_beats_all_wishes_met_badly(monkeypatch, most):
+    good = sonority("good", tones=_tones(("F4", "dominant"), ("C5", "dominant")))
+    half = sonority("half", tones=_tones(("F4", "dominant")))
+    loud = [(pitch, "dominant") for pitch in ("D5", "E5", "F5", "G5")]
+    bad = sonority("bad", tones=_tones(("F4-45", "faint"), ("C5-45", "faint"), *loud))
+    collection = Collection({one.id: one for one in (bad, half, good)}, {}, "made")
+    monkeypatch.setattr(search, "MANY", 0)
+    found = search.find(collection, Wish(pitches=_pitches("F4 C5")), most=most)
+    ranked = [(one.sonority.id, one.cost) for one in found.fitting]
+    assert ranked == [("good", 0), ("half", 200), ("bad", 260)][:most]
+    assert (found.fitting_count, found.complete) == (3, 2)

@@ -138,7 +138,7 @@ OTHER_FORMATS = (
     Hostile("a byte order mark alone", codecs.BOM_UTF8, "xml.empty"),
     Hostile("zeros", bytes(100_000), "score.not-xml", ("binary data",)),
     Hostile("a PDF", b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n1 0 obj", "score.not-xml", ("PDF",), ".xml"),
-    Hostile("a MIDI file", b"MThd\0\0\0\6\0\1", "score.not-xml", ("MIDI",), ".xml"),
+    Hostile("a MIDI file", b"MThd\0\0\0\6\0\1", "score.other-format", ("MIDI",), ".xml"),
     Hostile("gzip data", gzip.compress(RESTS, mtime=0), "score.not-xml", ("gzip",), ".mxl"),
     Hostile("JSON", json.dumps({"measures": []}).encode(), "score.not-xml", ("JSON",)),
     Hostile("plain text", b"Bar 1: all rest.\n", "score.not-xml", ("plain text",)),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from lxml import etree
 
@@ -11,11 +10,14 @@ from reedchord.musicxml.bar_state import BarState
 from reedchord.musicxml.document import Bar
 from reedchord.musicxml.timeline import read_bar
 
-if TYPE_CHECKING:
-    from lxml.etree import _Element
-
-_MOVING = etree.XPath("note[not(grace) and not(chord)] | backup | forward | attributes[divisions]")
-_LONGEST_NUMBER = 18
+_SUM = etree.XPath(
+    "concat(count(backup | forward | attributes[divisions] |"
+    " note[not(duration) and not(grace)]), ' ', sum(note[not(chord)]/duration))",
+    smart_strings=False,
+)
+"""How much stands in a bar that takes more than adding up, and the sum of its durations."""
+_EXACT_BELOW = 2**50
+"""Whole numbers below this are added up exactly."""
 
 
 def longest_voice_quarters(bar: Bar, state: BarState) -> Fraction:
@@ -24,30 +26,7 @@ def longest_voice_quarters(bar: Bar, state: BarState) -> Fraction:
     `state` is what holds at the bar's start. Raises InputError where durations cannot be
     known.
     """
-    units = _in_whole_units(bar.element, state)
-    if units is None:
-        return max(read_bar(bar, state).ends.values(), default=Fraction(0))
-    return units
-
-
-def _in_whole_units(bar: _Element, state: BarState) -> Fraction | None:
-    """Return the same where all durations are whole numbers of one kind; else None."""
-    divisions, cursor, end = state.divisions, 0, 0
-    moving = _MOVING(bar)
-    assert isinstance(moving, list)  # as of every path to elements
-    for element in moving:
-        assert isinstance(element, etree._Element)
-        if element.tag == "attributes":
-            if cursor or end:
-                return None
-            divisions = state.after(element).divisions
-            continue
-        text = element.findtext("duration") or ""
-        if not text.isdecimal() or len(text) > _LONGEST_NUMBER or divisions is None:
-            return None
-        cursor += -int(text) if element.tag == "backup" else int(text)
-        if cursor < 0:
-            return None
-        if element.tag == "note":
-            end = max(end, cursor)
-    return Fraction(end) / divisions if divisions and end else Fraction(0)
+    harder, total = str(_SUM(bar.element)).split(" ")
+    if harder == "0" and total.isdecimal() and int(total) < _EXACT_BELOW and state.divisions:
+        return int(total) / state.divisions
+    return max(read_bar(bar, state).ends.values(), default=Fraction(0))

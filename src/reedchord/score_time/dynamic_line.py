@@ -196,9 +196,7 @@ def _ramp(
         if target is None:
             return None
         return mark.onset, target.onset, level, Fraction(_MARKS[target.name])
-    end = next(
-        (m for m in later if m.name == "wedge" and not m.way and m.onset > mark.onset), None
-    )
+    end = next((m for m in later if m.name == "wedge" and not m.way and m.onset > mark.onset), None)
     if end is None:
         return None
     reached = next(targets, None)

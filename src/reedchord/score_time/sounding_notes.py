@@ -65,7 +65,7 @@ def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
     Raises InputError where durations cannot be read.
     """
     found: list[SoundingNote] = []
-    slurs = _Slurs()
+    slurs, is_concert = _Slurs(), whole.score.is_marked_concert
     joined: set[tuple[int, Event]] = set()
     for bar in music.part.bars:
         is_marked, is_tied = has_slurs_or_tremolos(bar.element), has_ties(bar.element)
@@ -82,7 +82,8 @@ def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
             if len(chain) > 1:
                 joined.update(chain)
             attacks = _attacks(event, chain) if is_marked else 1
-            found.append(_note(whole, music, chain, attack, attacks))
+            transpose = None if is_concert else _transpose(music, *chain[0])
+            found.append(_note(whole, music, chain, transpose, attack, attacks))
     return found
 
 
@@ -118,13 +119,11 @@ def _note(
     whole: WholeScore,
     music: PartMusic,
     chain: Sequence[tuple[int, Event]],
+    transpose: Transpose | None,
     attack: Attack,
     attacks: int | None,
 ) -> SoundingNote:
     bar_index, event = chain[0]
-    transpose = music.bar(bar_index).state_at(event.onset_quarters).transpose(event.staff)
-    if whole.score.is_marked_concert:
-        transpose = None
     return SoundingNote(
         music.part.id,
         bar_index,
@@ -137,6 +136,10 @@ def _note(
         transpose,
         event,
     )
+
+
+def _transpose(music: PartMusic, bar_index: int, event: Event) -> Transpose | None:
+    return music.bar(bar_index).state_at(event.onset_quarters).transpose(event.staff)
 
 
 def _quarters(chain: Sequence[tuple[int, Event]]) -> Fraction:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from typing import TYPE_CHECKING
 
 import typer
 
@@ -10,6 +11,9 @@ from reedchord.cli import find_options as on
 from reedchord.cli import output
 from reedchord.cli.options import CollectionOption
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
+
+if TYPE_CHECKING:
+    from reedchord.search import Found
 
 NOTHING_FOUND = 1
 
@@ -41,7 +45,7 @@ def find_command(
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
     from reedchord.collection_cache import cached_collection
     from reedchord.search import find
-    from reedchord.search_report import NEAREST_SHOWN, found_data, found_text
+    from reedchord.search_report import NEAREST_SHOWN
     from reedchord.search_text import WishText, wish_from_text
     from reedchord.tried_notes import found_with_trials
 
@@ -66,10 +70,15 @@ def find_command(
     )
     whole = cached_collection(collection)
     mine = as_tried_collection(whole, set_up, log)
-    wish = wish_from_text(typed)
-    found = find(mine.speaking if mine else whole, wish, most=max(most, NEAREST_SHOWN))
-    if mine:
-        found = found_with_trials(found, mine.tried)
+    found = find(
+        mine.speaking if mine else whole, wish_from_text(typed), most=max(most, NEAREST_SHOWN)
+    )
+    _tell(found_with_trials(found, mine.tried) if mine else found, most, as_json=as_json)
+
+
+def _tell(found: Found, most: int, *, as_json: bool) -> None:
+    from reedchord.search_report import found_data, found_text
+
     if as_json:
         output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")
     else:

@@ -16,11 +16,16 @@ if TYPE_CHECKING:
     from reedchord.fingering import Fingering
     from reedchord.fingering_text import parse_fingering
     from reedchord.footnotes import footnotes_of
+    from reedchord.music21_bridge.chords import from_music21, to_music21
     from reedchord.pitch import Pitch, parse_pitch
     from reedchord.placement.place import PlacedScore, place
     from reedchord.placement.plan import Placement, read_plan
+    from reedchord.placement.strip import strip
     from reedchord.placement.style import Style
+    from reedchord.placement.swap import swap
     from reedchord.saxophones import FAMILY, Saxophone, saxophone
+    from reedchord.search import find
+    from reedchord.search_wish import Wish
     from reedchord.sonority import Sonority
 
 _HOMES = {
@@ -37,10 +42,13 @@ _HOMES = {
     "Saxophone": "saxophones",
     "Sonority": "sonority",
     "Style": "placement.style",
+    "Wish": "search_wish",
     "card_text": "card",
     "carry_to": "carry",
     "carry_to_all": "carry",
+    "find": "search",
     "footnotes_of": "footnotes",
+    "from_music21": "music21_bridge.chords",
     "parse_collection": "collection",
     "parse_fingering": "fingering_text",
     "parse_pitch": "pitch",
@@ -48,6 +56,9 @@ _HOMES = {
     "read_collection": "collection",
     "read_plan": "placement.plan",
     "saxophone": "saxophones",
+    "strip": "placement.strip",
+    "swap": "placement.swap",
+    "to_music21": "music21_bridge.chords",
 }
 
 __all__ = [
@@ -64,10 +75,13 @@ __all__ = [
     "Saxophone",
     "Sonority",
     "Style",
+    "Wish",
     "card_text",
     "carry_to",
     "carry_to_all",
+    "find",
     "footnotes_of",
+    "from_music21",
     "parse_collection",
     "parse_fingering",
     "parse_pitch",
@@ -75,6 +89,9 @@ __all__ = [
     "read_collection",
     "read_plan",
     "saxophone",
+    "strip",
+    "swap",
+    "to_music21",
 ]
 
 

@@ -200,8 +200,9 @@ def _ramp(
     if end is None:
         return None
     reached = next(targets, None)
+    goal = min(max(level + mark.way, Fraction(0)), Fraction(len(SCALE) - 1))
     if reached is not None and reached.onset <= end.onset + _WEDGE_REACHES:
-        goal = Fraction(_MARKS[reached.name])
-    else:
-        goal = min(max(level + mark.way, Fraction(0)), Fraction(len(SCALE) - 1))
+        marked = Fraction(_MARKS[reached.name])
+        # A crescendo does not lead down, nor a diminuendo up.
+        goal = marked if (marked - level) * mark.way > 0 else goal
     return mark.onset, end.onset, level, goal

@@ -187,10 +187,19 @@ def _record(tried: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> 
         "emphasised": old.emphasised_number,
         "dynamics": _dynamics(old, spoken),
         "limits": _limits(old, tried.trials),
-        "evidence": Evidence.MEASURED if pitches else Evidence.TRIED,
+        "evidence": Evidence.MEASURED if _stands_as_measured(tried, pitches) else Evidence.TRIED,
         "set_up": tried.set_up.words(),
     }
     return Sonority(**new)
+
+
+def _stands_as_measured(tried: Tried, pitches: dict[int, Pitch]) -> bool:
+    """Tell whether tones were measured, and all that were stand as they were measured."""
+    old = tried.documented
+    known = [(one.number, one.written) for one in tried.measured if one.number is not None]
+    return bool(known) and all(
+        pitches.get(number, old.written(number)).cents == written.cents for number, written in known
+    )
 
 
 _Spoken = Sequence[tuple[Trial, Heard]]

@@ -21,6 +21,7 @@ from reedchord.cli.diagram import diagram_command
 from reedchord.cli.explore import explore_command
 from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
+from reedchord.cli.follow import follow_command
 from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.import_collection import import_command
 from reedchord.cli.match import match_command
@@ -73,6 +74,7 @@ app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
 app.command("explore")(explore_command)
 app.command("trial")(trial_command)
+app.command("follow")(follow_command)
 app.command("demo")(demo_command)
 collections.command("check")(check_collections_command)
 collections.command("import")(import_command)

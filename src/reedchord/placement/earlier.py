@@ -76,6 +76,7 @@ def earlier_placements(score: Score) -> Earlier:
             row.wish,
             record.sonorities[row.wish.sonority],
             set_aside=row.set_aside,
+            history=row.history,
             other=record.sonorities.get(row.wish.other or ""),
         )
         for row in record.placements

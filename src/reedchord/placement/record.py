@@ -40,6 +40,19 @@ class OtherRecord(Record):
     """Number of the emphasised tone."""
 
 
+class PastChange(Record):
+    """Why a placement is no longer what it was: what one set-up found in trials."""
+
+    date: Text
+    """Day of the trial."""
+    set_up: Key
+    """Id of the set-up."""
+    was: Key
+    """Id of the sonority that stood here; the same as now where only its record changed."""
+    because: Text
+    """What was found."""
+
+
 class PlacedRecord(Record):
     """One placement as it stands in the score."""
 
@@ -88,6 +101,8 @@ class PlacedRecord(Record):
     """Pitches chord by chord, lowest first, where not every chord has all of `pitches`."""
     set_aside: dict[Key, Placement] = Field(default_factory=dict)
     """Earlier wishes by sonority, for when it is swapped back."""
+    history: Rows[PastChange] = ()
+    """What it was before trials changed it, oldest first."""
 
     @property
     def turns(self) -> tuple[PlacedRecord, ...]:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reedchord.errors import ReedchordError, RequestError, Where, did_you_mean
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.found import State, find_placements
 from reedchord.placement.place import PlacedScore, place_wishes
-from reedchord.placement.record import PlacedRecord, ScoreRecord, record_of
+from reedchord.placement.record import PastChange, PlacedRecord, ScoreRecord, record_of
 from reedchord.placement.take_out import why_it_stays
 from reedchord.placement.tone_wishes import swapped_wish
 from reedchord.placement.undo import original_text
@@ -54,16 +54,17 @@ def swap(
     places: SwapPlaces | None = None,
     *,
     carry: bool = False,
+    past: PastChange | None = None,
 ) -> SwappedScore:
     """Put one sonority where another stands in the bytes of a MusicXML document.
 
     `old` is the id of a sonority or its label in the score. Swapped back, the bytes are as
-    they were. Raises RequestError where there is nothing to swap, or the new one does not
-    fit; nothing is swapped then.
+    they were, where no `past` is to be remembered: why it was swapped. Raises RequestError
+    where there is nothing to swap, or the new one does not fit; nothing is swapped then.
     """
     score = read_score(data)
     record = record_of(score)
-    rows, left = _rows_now(score, record)
+    rows, left = rows_now(score, record)
     wanted = [
         turn
         for turn in _chosen(score, record, old, places or SwapPlaces())
@@ -76,7 +77,7 @@ def swap(
     wishes, dropped = [], []
     for turn in there:
         wish, lost = _wish(turn, rows[turn.row.number], record, new, carry=carry)
-        wishes.append(wish)
+        wishes.append(replace(wish, history=(*wish.history, past)) if past else wish)
         dropped.append(lost)
     errors: list[ReedchordError] = []
     placed = place_wishes(score, wishes, None, errors)
@@ -112,7 +113,9 @@ def _wish(
         return swapped_wish(row, sonority, new, carry=carry)
     ways = {way: new.id for way in ("tremolo", "trill") if getattr(row.wish, way) is not None}
     placement = row.wish.model_copy(update={**ways, "carry": row.wish.carry or carry})
-    return Wish(placement, sonority, set_aside=row.set_aside, is_swap=True, other=new), ()
+    aside, history = row.set_aside, row.history
+    wish = Wish(placement, sonority, set_aside=aside, history=history, is_swap=True, other=new)
+    return wish, ()
 
 
 def _nothing_to_swap(old: str, new: Sonority, reasons: Sequence[str]) -> RequestError:
@@ -126,7 +129,7 @@ def _nothing_to_swap(old: str, new: Sonority, reasons: Sequence[str]) -> Request
     )
 
 
-def _rows_now(score: Score, record: ScoreRecord) -> tuple[dict[int, PlacedRecord], dict[int, str]]:
+def rows_now(score: Score, record: ScoreRecord) -> tuple[dict[int, PlacedRecord], dict[int, str]]:
     """Return rows that can be swapped, as they stand now, and why the others cannot."""
     if original_text(score, record) is not None:
         return {row.number: row for row in record.placements}, {}

@@ -56,7 +56,7 @@ def swapped_wish(
     if back != here:
         memory[_origin(old)] = here
     aside = {name: memory[name] for name in sorted(memory)}
-    return Wish(there, new, set_aside=aside, is_swap=True), dropped
+    return Wish(there, new, set_aside=aside, history=row.history, is_swap=True), dropped
 
 
 def _origin(sonority: Sonority) -> str:

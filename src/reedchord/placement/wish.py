@@ -11,6 +11,7 @@ from reedchord.placement.annotate import refuse_changes, tones_at
 from reedchord.placement.course import course
 from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
+from reedchord.placement.record import PastChange
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.sonority import Sonority
@@ -24,13 +25,15 @@ class Wish:
     """A placement together with its sonority and the place in a plan where it was asked for.
 
     `set_aside` holds earlier wishes by sonority, for when it is swapped back; `is_swap`
-    says that something else was meant to give way. `other` takes turns with the sonority.
+    says that something else was meant to give way; `history` is what trials changed
+    earlier. `other` takes turns with the sonority.
     """
 
     placement: Placement
     sonority: Sonority
     where: Where = field(default_factory=Where)
     set_aside: Mapping[str, Placement] = field(default_factory=dict)
+    history: tuple[PastChange, ...] = ()
     is_swap: bool = False
     other: Sonority | None = None
 

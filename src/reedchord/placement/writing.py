@@ -140,6 +140,7 @@ def _row(
         words=tuple(text for text in words if text),
         marks=tuple(mark for chord in chords for mark in chord.link.hung.directions),
         set_aside=dict(draft.wish.set_aside),
+        history=draft.wish.history,
     )
 
 

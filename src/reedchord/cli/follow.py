@@ -1,0 +1,79 @@
+"""`reedchord follow`: a placed score follows the trials of a set-up."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import BritishOption
+from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
+from reedchord.cli.target import chosen_target
+from reedchord.cli.written_score import refuse_no_output, show_or_write
+from reedchord.errors import ReedchordError, RequestError, Where
+
+Option = typer.Option
+
+
+def follow_command(
+    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    set_up: SetUpOption = None,
+    log: LogOption = None,
+    collection: Annotated[
+        Path | None, Option("--collection", "-c", help="Where swaps are looked for.")
+    ] = None,
+    more_than: Annotated[
+        float, Option(min=0, help="Renew cents where a tone lies further off.")
+    ] = 10,
+    swap: Annotated[
+        list[str] | None, Option(help="Swap what does not speak: M3=alto-lantern; repeated.")
+    ] = None,
+    apply_swaps: Annotated[
+        bool, Option("--apply-swaps", help="Swap everything that does not speak for the best.")
+    ] = False,
+    history: Annotated[
+        bool, Option("--history", help="Only print what trials changed before.")
+    ] = False,
+    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
+    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
+    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
+    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+    british: BritishOption = False,
+) -> None:
+    """Let a score follow trials: cents and records renewed, swaps offered, the history kept.
+
+    Nothing is swapped unless you say so, by --swap or --apply-swaps. With --diff or --dry-run
+    nothing is written, and the status is 1 where something would change.
+    """
+    from reedchord.collection_cache import cached_collection
+    from reedchord.placement.follow import chosen_swaps, follow, followed, history_lines
+    from reedchord.placement.follow_report import follow_report
+    from reedchord.placement.swap_report import swap_report
+    from reedchord.score_files import read_score_file
+
+    if history:
+        lines = history_lines(read_score_file(score).data)
+        output.result("".join(f"{line}\n" for line in lines or ["nothing was changed by trials"]))
+        return
+    writes = not (diff or dry_run)
+    target = chosen_target(score, out, in_place=in_place, others=(collection, set_up, log))
+    refuse_no_output(target, writes=writes)
+    trials = named_trials(set_up, log)
+    if trials is None:
+        raise RequestError("follow.set-up", "whose trials?", hint="Name a set-up: --set-up FILE.")
+    file, whole = read_score_file(score), cached_collection(collection) if collection else None
+    try:
+        found = followed(file.data, trials, whole, over_cents=more_than)
+        swaps = chosen_swaps(found, swap or [], whole, trials, best=apply_swaps)
+        done = follow(file.data, found, swaps)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    for sentence in (*follow_report(found, swaps, british=british), *swap_report(done)):
+        output.say(sentence)
+    if not found:
+        output.say(f"{trials.set_up.id} has tried none of the sonorities of this score")
+    for sentence in (*file.notes, *done.placed.warnings, *done.left):
+        output.note(sentence)
+    show_or_write(done.placed, file, score, target if writes else None, diff=diff)

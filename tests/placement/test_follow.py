@@ -118,14 +118,10 @@ def test_the_best_is_not_taken_where_it_has_no_wanted_tone():
     band = Collection({one.id: one for one in (HERON, TERN, far)}, {}, "band")
     mine = trials(SILENT)
     found = followed(PLACED, mine, band)
-    assert (
-        found[0].alternatives[0].reasons[:2]
-        == (
-            "none of the tones; lacks concert G2 −19¢, D♭3 −36¢, B3 −12¢",
-            "a documented neighbour",
-        )
-        or found[0].alternatives[0].sonority.id == "far"
-    )
+    [alternative] = found[0].alternatives
+    assert alternative.sonority == far
+    assert alternative.reasons[0].startswith("none of the tones; lacks concert ")
+    assert alternative.reasons[1] == "a documented neighbour"
     assert chosen_swaps(found, [], band, mine, best=True) == {}
 
 
@@ -134,10 +130,9 @@ def test_a_tone_that_the_score_brings_out_and_that_never_came_is_told():
     mine = trials(row)
     [one] = followed(PLACED, mine, BAND)
     assert one.is_in_doubt
-    assert one.missing == (
-        "tone 3, G♯5 −12¢, did not come, and is brought out at "
-        "Alto Saxophone, bar 3, beat 1, tone 3 brought out",
-    )
+    [words] = one.missing
+    assert words.startswith("tone 3, G♯5 −12¢, did not come, and is brought out at ")
+    assert words.endswith("Alto Saxophone, bar 3, beat 1, tone 3 brought out")
     assert chosen_swaps([one], [], BAND, mine, best=True) == {}
     assert chosen_swaps([one], ["M1=gull"], BAND, mine) == {"M1": GULL}
 

@@ -90,13 +90,13 @@ class DynamicLine:
         goes_on = self.level(start)
         if start in self.beginnings and goes_on is not None:
             yield _nearest(goes_on)
-        first, stop = bisect_right(self._moments, start), bisect_left(self._moments, end)
-        yield from (_nearest(point.level) for point in self.points[first:stop])
+        begun, stop = bisect_right(self._moments, start), bisect_left(self._moments, end)
+        yield from (_nearest(point.level) for point in self.points[begun:stop])
         for ramp_start, ramp_end, low, high in self.ramps:
-            begin, stop = max(start, ramp_start), min(end, ramp_end)
-            if begin < stop:
+            moments = max(start, ramp_start), min(end, ramp_end)
+            if moments[0] < moments[1]:
                 slope = (high - low) / (ramp_end - ramp_start)
-                levels = sorted(low + slope * (moment - ramp_start) for moment in (begin, stop))
+                levels = sorted(low + slope * (moment - ramp_start) for moment in moments)
                 quietest, loudest = (_nearest(level).level for level in levels)
                 yield from SCALE[quietest : loudest + 1]
 

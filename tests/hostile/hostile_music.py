@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hostile.hostile_documents import TEXT, Hostile
-from samples import RESTS, note, score
+from samples import BAR_REST, RESTS, note, score
 
 BAR = ("P1", "bar 1")
 
@@ -79,7 +79,17 @@ NUMBERS = (
     ),
 )
 
+REST_OF_TWO = (
+    "<attributes><measure-style><multiple-rest>2</multiple-rest></measure-style></attributes>"
+)
+
 NOTES = (
+    Hostile(
+        "two multi-bar rests from one bar",
+        score(REST_OF_TWO * 2 + BAR_REST.format(4), BAR_REST.format(4)),
+        "score.multi-bar-rest",
+        ("2 multi-bar rests", "bar 1"),
+    ),
     Hostile(
         "a chord before its note", changed("<rest/>", "<chord/><rest/>"), "score.lone-chord", BAR
     ),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator
 
+from reedchord.errors import InputError, Where
 from reedchord.musicxml import markup
 from reedchord.musicxml.child_order import insertion_index
 from reedchord.musicxml.chord_parts import BarText
@@ -37,11 +38,20 @@ def division_edits(
 
 def _found(bar: BarText) -> tuple[Node, Node]:
     """Return the attributes and the measure style that begin the rest."""
-    for attributes in bar.node.find_all("attributes"):
-        for style in attributes.find_all("measure-style"):
-            if style.has("multiple-rest"):
-                return attributes, style
-    raise ValueError("the bar begins no multi-bar rest")  # our own fault
+    found = [
+        (attributes, style)
+        for attributes in bar.node.find_all("attributes")
+        for style in attributes.find_all("measure-style")
+        if style.has("multiple-rest")
+    ]
+    if len(found) != 1:
+        raise InputError(
+            "score.multi-bar-rest",
+            f"{len(found)} multi-bar rests begin in one bar, so it cannot be divided",
+            hint="Leave one of them in the score.",
+            where=Where(bar=bar.node.get("number")),
+        )
+    return found[0]
 
 
 def _silent_runs(bars: range, sounding: Collection[int]) -> Iterator[list[int]]:

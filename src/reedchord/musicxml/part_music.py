@@ -102,7 +102,7 @@ class PartMusic:
         if not any(True for group, _ in self.part.groups for _ in group.iter("multiple-rest")):
             return covered
         for bar in self.part.bars:
-            for rest in bar.element.iter("multiple-rest"):
+            for rest in bar.element.iterfind("attributes/measure-style/multiple-rest"):
                 if bar.index in covered:
                     continue
                 digits = (rest.text or "").strip()

@@ -14,11 +14,13 @@ from reedchord.demo_paths import shipped_path
 from reedchord.errors import RequestError
 from reedchord.paper import Paper
 from reedchord.placement.place import place
-from reedchord.sheet import OUTCOMES, SET_UP_FIELDS, meeting_sheet
+from reedchord.set_ups import SET_UP_FIELDS
+from reedchord.sheet import meeting_sheet
 from reedchord.sheet_excerpts import MOST_EXCERPTS
 from reedchord.sheet_options import NO_COLLECTION
 from reedchord.sheet_page import sheet_page
 from reedchord.sheet_print import sheet_pdf
+from reedchord.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS
 from samples import COLLECTION, RESTS, at, note, score
 

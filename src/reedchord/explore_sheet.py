@@ -13,8 +13,9 @@ from reedchord.explore_report import about
 from reedchord.paper import Paper
 from reedchord.picture_files import Picture
 from reedchord.saxophones import Saxophone
+from reedchord.set_ups import SET_UP_FIELDS
 from reedchord.templates import filled_page, template_text
-from reedchord.trial_fields import Outcome
+from reedchord.trial_fields import OUTCOMES
 from reedchord.typesetting import TypesetDocument, typeset_document
 from reedchord.wording import CAUTIONS, keys_unbroken
 
@@ -74,8 +75,8 @@ def sheet_pdf(sheet: TrySheet, paper: Paper = Paper.A4) -> TypesetDocument:
 
 _FACTS: dict[str, Any] = {
     "only_a_trial": ONLY_A_TRIAL,
-    "outcomes": [str(outcome) for outcome in Outcome],
-    "fields": ["Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature"],
+    "outcomes": OUTCOMES,
+    "fields": SET_UP_FIELDS,
     "cautions": CAUTIONS,
 }
 

@@ -9,6 +9,9 @@ from reedchord.own_file import read_own_file
 from reedchord.record_fields import Record, SaxophoneField
 from reedchord.source import Key, Text
 
+SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
+"""What is written once at the head of a sheet."""
+
 
 class SetUpFile(Record):
     """The file of one set-up."""

@@ -33,10 +33,6 @@ from reedchord.wording import (
 )
 
 STAFF_SPACE_MM = 1.6
-SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
-"""What is written once at the head of a sheet."""
-OUTCOMES = ("spoke", "spoke after a try", "did not speak")
-"""What can come of an attempt."""
 
 
 @dataclass(frozen=True)

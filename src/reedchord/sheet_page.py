@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from reedchord.sheet import OUTCOMES, SET_UP_FIELDS, MeetingSheet
+from reedchord.set_ups import SET_UP_FIELDS
+from reedchord.sheet import MeetingSheet
 from reedchord.sheet_options import ABOUT_EASY
 from reedchord.templates import filled_page
+from reedchord.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS
 
 

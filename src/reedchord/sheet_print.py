@@ -6,12 +6,13 @@ import json
 from dataclasses import asdict
 
 from reedchord.paper import Paper
-from reedchord.sheet import OUTCOMES, SET_UP_FIELDS, MeetingSheet
+from reedchord.set_ups import SET_UP_FIELDS
+from reedchord.sheet import MeetingSheet
 from reedchord.sheet_options import ABOUT_EASY
 from reedchord.templates import template_text
+from reedchord.trial_fields import OUTCOMES
 from reedchord.typesetting import TypesetDocument, typeset_document
 from reedchord.wording import CAUTIONS
-
 
 TEMPLATE = "sheet.typ"
 

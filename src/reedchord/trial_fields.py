@@ -42,6 +42,10 @@ class Outcome(StrEnum):
         return self is not Outcome.DID_NOT_SPEAK
 
 
+OUTCOMES = tuple(str(outcome) for outcome in Outcome)
+"""What can come of an attempt, in words for a sheet."""
+
+
 def outcome_named(text: Any) -> Any:
     """Return the outcome with this name, `after a try` for short; raises InputError else."""
     if not isinstance(text, str):

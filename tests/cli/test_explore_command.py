@@ -45,8 +45,10 @@ def test_a_filled_list_goes_into_the_collection(run, harbour):
     mine = ["explore", "--filled", "try.yaml", "--set-up", "oda.yaml", "-o", "harbour-band.yaml"]
     status, _, err = run(*mine)
     assert (status, "17 sonorities" in err) == (0, True)
-    status, out, _ = run("show", "alto-c4-01", "-c", "harbour-band.yaml")
+    assert "noted in oda-trials.yaml: alto-c4-01" in err
+    status, out, _ = run("show", "alto-c4-01", "-c", "harbour-band.yaml", "--set-up", "oda.yaml")
     assert (status, "Evidence    tried" in out) == (0, True)
+    assert "Tried       spoke in 1 of 1 trial" in out
 
 
 MISTAKES = [

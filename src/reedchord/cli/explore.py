@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import PaperOption
+from reedchord.cli.options import PaperOption, today
+from reedchord.cli.set_up_options import LogOption
 from reedchord.errors import RequestError, did_you_mean
 
 if TYPE_CHECKING:
@@ -37,6 +38,7 @@ def explore_command(
         Path | None, Option(help="A list that was filled in: put its records into -o.")
     ] = None,
     set_up: Annotated[Path | None, Option("--set-up", help="With which it was tried.")] = None,
+    log: LogOption = None,
     paper: PaperOption = "a4",
     as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
 ) -> None:
@@ -48,7 +50,7 @@ def explore_command(
     from reedchord.wording import CAUTIONS
 
     if filled is not None:
-        _put_into_collection(filled, set_up, out)
+        _put_into_collection(filled, set_up, log, out)
         return
     if start is None:
         raise RequestError("explore.from", "from what?", hint="Say it: --from G4.")
@@ -103,14 +105,26 @@ def _write(
     output.say(f"wrote {out}: {len(found.to_try)} fingerings to try")
 
 
-def _put_into_collection(filled: Path, set_up: Path | None, out: Path | None) -> None:
+def _put_into_collection(
+    filled: Path, set_up: Path | None, log: Path | None, out: Path | None
+) -> None:
+    """Write what was filled in as records, and as trials into the log of the set-up."""
     from reedchord.cli.collection_files import write_collection
-    from reedchord.exchange.filled import collection_with_filled, read_to_try
+    from reedchord.exchange.filled import collection_with_filled, filled_trials, read_to_try
+    from reedchord.exchange.logged import log_with
+    from reedchord.score_files import write_atomically
     from reedchord.set_ups import read_set_up
+    from reedchord.trials import default_log
 
     if set_up is None:
         raise RequestError(
             "explore.set-up", "with which set-up was it tried?", hint="Name it: --set-up FILE."
         )
-    text, collection = collection_with_filled(out, read_to_try(filled), read_set_up(set_up))
-    write_collection(text, collection, out, inputs=[filled, set_up])
+    owner, listed = read_set_up(set_up), read_to_try(filled)
+    text, collection = collection_with_filled(out, listed, owner)
+    path, trials = log or default_log(set_up), filled_trials(listed, today())
+    log_text = log_with(path, trials, owner.id)
+    write_collection(text, collection, out, inputs=[filled, set_up, path])
+    if out is not None:
+        write_atomically(path, log_text.encode("utf-8"))
+        output.say(f"noted in {path}: {', '.join(one.sonority for one in trials)}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 from pathlib import Path
 from typing import Annotated
 
@@ -41,6 +42,11 @@ PlanCollectionOption = Annotated[
     typer.Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
 ]
 PaperOption = Annotated[str, typer.Option(help="Paper of a PDF: a4 or letter.")]
+
+
+def today() -> str:
+    """Return the day where the user is: 2031-11-25."""
+    return datetime.datetime.now().astimezone().date().isoformat()
 
 
 def named_collection(collection: Path | None) -> Path:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import datetime
 from pathlib import Path
 from typing import Annotated, Any
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.options import OptionalCollection, named_collection, today
 from reedchord.cli.trial_entry import asked_trials
 from reedchord.errors import RequestError
 
@@ -48,7 +47,7 @@ def trial_command(
     from reedchord.trials import default_log, read_log
 
     typed: dict[str, Any] = {
-        "date": date or datetime.datetime.now().astimezone().date().isoformat(),
+        "date": date or today(),
         "outcome": outcome,
         "attack": attack,
         "dynamics": at,

@@ -20,6 +20,7 @@ from reedchord.set_ups import SetUpFile
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence
 from reedchord.to_try import ToTryFile
+from reedchord.trial_fields import Outcome, Trial
 from reedchord.validation import validated
 
 _HOW = (
@@ -107,6 +108,22 @@ def filled_records(listed: OwnFile[ToTryFile], set_up: SetUpFile) -> list[dict[s
             where=listed.fields.where((), listed.path),
         )
     return records
+
+
+def filled_trials(listed: OwnFile[ToTryFile], date: str) -> list[Trial]:
+    """Return the trial of each entry with tones: evidence rises only through one."""
+    return [
+        Trial(
+            date=date,
+            sonority=entry.id,
+            outcome=Outcome.SPOKE,
+            dynamics=entry.dynamics,
+            limits=entry.limits,
+            remarks=entry.advice,
+        )
+        for entry in listed.record.fingerings
+        if entry.tones
+    ]
 
 
 def collection_with_filled(

@@ -12,7 +12,7 @@ from reedchord.placement.standing import StandingPlacement
 from reedchord.score_time.sounding_notes import SoundingNote, sounding_notes
 from reedchord.score_time.whole_score import WholeScore
 
-_Places = dict[tuple[str, int, int], StandingPlacement]
+Places = dict[tuple[str, int, int], StandingPlacement]
 """Placements by part, bar and the place of each of their notes in it."""
 
 
@@ -45,17 +45,15 @@ def true_sounds(whole: WholeScore, standing: Sequence[StandingPlacement]) -> lis
     says, not as the grid of the score shows it. The two notes of a tremolo sound through both
     their lengths. Raises InputError where pitches or lengths cannot be read.
     """
-    places: _Places = {
-        (place.part, place.bar_index, place.child): one for one in standing for place in one.notes
-    }
+    places = places_of(standing)
     bars = {place.bar_index for one in standing for place in one.notes}
     return [
         sound
         for music in whole.parts
-        for note, start, end in _with_tremolos(
+        for note, start, end in with_tremolos(
             [note for note in sounding_notes(whole, music) if _reaches(note, bars, whole)]
         )
-        for sound in _sounds(music.part, note, start, end, places)
+        for sound in sounds_of(music.part, note, start, end, places)
     ]
 
 
@@ -71,9 +69,17 @@ def _reaches(note: SoundingNote, bars: Set[int], whole: WholeScore) -> bool:
     return False
 
 
-def _sounds(
-    part: Part, note: SoundingNote, start: Fraction, end: Fraction, places: _Places
+def places_of(standing: Sequence[StandingPlacement]) -> Places:
+    """Return the placement of every note of a sonority."""
+    return {
+        (place.part, place.bar_index, place.child): one for one in standing for place in one.notes
+    }
+
+
+def sounds_of(
+    part: Part, note: SoundingNote, start: Fraction, end: Fraction, places: Places
 ) -> Iterator[Sound]:
+    """Yield what each note of a chord sounds from `start` to `end`, in the order of the score."""
     for child, written, shown in zip(
         note.event.children, note.event.pitches, note.pitches, strict=True
     ):
@@ -92,26 +98,27 @@ def _tone(placement: StandingPlacement, shown: Pitch) -> int | None:
     return None
 
 
-def _with_tremolos(
+def with_tremolos(
     notes: Sequence[SoundingNote],
 ) -> Iterator[tuple[SoundingNote, Fraction, Fraction]]:
     """Yield notes with their spans; two that alternate share one span."""
     starts = {
         (note.voice, note.staff, note.end_quarters): note
         for note in notes
-        if _tremolo(note) == "start"
+        if tremolo_type(note) == "start"
     }
     firsts: dict[int, SoundingNote] = {}
     lasts: dict[int, SoundingNote] = {}
     for note in notes:
         first = starts.get((note.voice, note.staff, note.onset_quarters))
-        if first is not None and _tremolo(note) == "stop":
+        if first is not None and tremolo_type(note) == "stop":
             firsts[id(note)], lasts[id(first)] = first, note
     for note in notes:
         start, end = firsts.get(id(note), note), lasts.get(id(note), note)
         yield note, start.onset_quarters, end.end_quarters
 
 
-def _tremolo(note: SoundingNote) -> str | None:
+def tremolo_type(note: SoundingNote) -> str | None:
+    """Return MusicXML's type of a tremolo: `single`, `start`, `stop`; None where there is none."""
     sign = note.event.first.find("notations/ornaments/tremolo")
     return None if sign is None else sign.get("type")

@@ -23,6 +23,7 @@ from reedchord.cli.export_collection import export_command
 from reedchord.cli.find import find_command
 from reedchord.cli.follow import follow_command
 from reedchord.cli.footnotes import footnotes_command
+from reedchord.cli.hear import hear_command
 from reedchord.cli.import_collection import import_command
 from reedchord.cli.match import match_command
 from reedchord.cli.merge_collections import merge_command
@@ -72,6 +73,7 @@ app.command("diagram")(diagram_command)
 app.command("preview")(preview_command)
 app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
+app.command("hear")(hear_command)
 app.command("explore")(explore_command)
 app.command("trial")(trial_command)
 app.command("follow")(follow_command)

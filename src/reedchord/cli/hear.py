@@ -1,0 +1,106 @@
+"""`reedchord hear`: a sonority, or bars of a score, as sound."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.score_input import MUSICXML_SUFFIXES, read_or_convert
+from reedchord.errors import ReedchordError, RequestError, Where
+
+if TYPE_CHECKING:
+    from reedchord.hear_score import ScoreWish
+    from reedchord.hearing import Hearing
+
+Option = typer.Option
+MAX_SECONDS = 60.0
+
+
+def hear_command(
+    what: Annotated[str, typer.Argument(help="Id of a sonority, or a score with sonorities.")],
+    out: Annotated[Path, Option("--output", "-o", help="File.wav, .flac or .mid.")],
+    collection: OptionalCollection = None,
+    at: Annotated[str | None, Option("--at", help="Dynamic mark: mf.")] = None,
+    emphasise: Annotated[
+        str | None, Option("--emphasise", "-e", help="Tone to bring out, by number or pitch.")
+    ] = None,
+    manner: Annotated[str | None, Option(help="slap or 'very soft'.")] = None,
+    build_up: Annotated[
+        bool, Option("--build-up", help="Tones enter one by one, as the record says.")
+    ] = False,
+    seconds: Annotated[
+        float | None, Option(min=0.2, max=MAX_SECONDS, help="How long it lasts; 4 as a rule.")
+    ] = None,
+    bars: Annotated[
+        str | None, Option(help="Of a score: bars 10, 10-14 or 3,@7; else all of it.")
+    ] = None,
+    part: Annotated[
+        list[str] | None, Option("--part", "-p", help="Only this part; may be repeated.")
+    ] = None,
+    alone: Annotated[bool, Option("--alone", help="Only the sonorities of a score.")] = False,
+    repeats: Annotated[bool, Option("--repeats", help="Play repeats and jumps.")] = False,
+    a4: Annotated[float, Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+    tempered: Annotated[
+        bool, Option("--tempered", help="Rounded to the keyboard, to compare.")
+    ] = False,
+) -> None:
+    """Sound a sonority at its true cents, or a score with its other parts as plain tones.
+
+    Levels are a sketch from presence and dynamics, the timbre is no real saxophone's; pitches
+    and beats are true to the record. MIDI leaves the sound to another player.
+    """
+    from reedchord.cli.target import refuse_overwriting
+    from reedchord.collection_cache import cached_collection
+    from reedchord.hear import WayText, hear_sonority, way_from_text
+    from reedchord.hear_files import heard_bytes, sound_format
+    from reedchord.hear_score import ScoreWish
+    from reedchord.hearing import Reading
+    from reedchord.score_files import write_atomically
+    from reedchord.wording import CAUTIONS
+
+    kind, reading = sound_format(out), Reading(a4, tempered)
+    typed = WayText(at, emphasise, manner, build_up, seconds)
+    if _is_score(what):
+        _refuse(asdict(typed), "a score", "what stands in it is heard as it stands there")
+        refuse_overwriting(out, [Path(what)])
+        heard = _score(Path(what), ScoreWish(bars, part or [], alone, repeats, reading))
+    else:
+        of_score = {"bars": bars, "part": part, "alone": alone, "repeats": repeats}
+        _refuse(of_score, "a sonority", f"there is no file {what}")
+        refuse_overwriting(out, [collection])
+        record = cached_collection(named_collection(collection))[what]
+        heard = hear_sonority(record, way_from_text(typed, record, reading))
+    for sentence in heard.told:
+        output.note(sentence)
+    write_atomically(out, heard_bytes(heard, kind))
+    output.say(f"wrote {out}: {heard.title}, {len(heard.tones)} tones, {heard.seconds:.1f} seconds")
+    output.note(CAUTIONS[1])
+
+
+def _is_score(what: str) -> bool:
+    path = Path(what)
+    return what == "-" or path.suffix.casefold() in MUSICXML_SUFFIXES or path.is_file()
+
+
+def _refuse(options: Mapping[str, object], what: str, why: str) -> None:
+    given = [f"--{name.replace('_', '-')}" for name, setting in options.items() if setting]
+    if given:
+        raise RequestError("hear.option", f"{' and '.join(given)} cannot be said of {what}: {why}")
+
+
+def _score(path: Path, wish: ScoreWish) -> Hearing:
+    from reedchord.hear_score import hear_score
+
+    file = read_or_convert(path, None, convert=False)
+    for sentence in file.notes:
+        output.note(sentence)
+    try:
+        return hear_score(file.data, wish)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(path))) from None

@@ -1,0 +1,36 @@
+"""What is heard as a file: WAV and FLAC are rendered, MIDI leaves the sound to another player."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from reedchord.acoustics.sound_writing import SoundFormat, sound_bytes
+from reedchord.errors import RequestError
+from reedchord.hear_midi import midi_bytes
+from reedchord.hearing import Hearing
+
+_FORMATS = {".wav": SoundFormat.WAV, ".flac": SoundFormat.FLAC, ".mid": None, ".midi": None}
+
+
+def sound_format(out: Path) -> SoundFormat | None:
+    """Return the format that a file's suffix names, None for MIDI; raises RequestError."""
+    suffix = out.suffix.casefold()
+    if suffix not in _FORMATS:
+        raise RequestError(
+            "hear.format",
+            f"{out.name!r} names no format of sound",
+            hint=f"Name a file that ends in {', '.join(_FORMATS)}.",
+        )
+    return _FORMATS[suffix]
+
+
+def heard_bytes(hearing: Hearing, kind: SoundFormat | None) -> bytes:
+    """Return a hearing as the bytes of a file; None writes MIDI.
+
+    The same hearing gives the same bytes. Raises RequestError where MIDI has no room.
+    """
+    if kind is None:
+        return midi_bytes(hearing)
+    from reedchord.acoustics.synthesis import rendered
+
+    return sound_bytes(rendered(hearing.tones, peak=hearing.peak), kind)

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import os
-from typing import Literal
+from typing import Annotated, Literal
+
+from pydantic import Field
 
 from reedchord.own_file import read_own_file
 from reedchord.record_fields import Record, SaxophoneField
 from reedchord.source import Key, Text
+
+Line = Annotated[Text, Field(max_length=200)]
+"""So short that all of a set-up fits into the field of a record."""
 
 SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
 """What is written once at the head of a sheet."""
@@ -22,17 +27,17 @@ class SetUpFile(Record):
     """Version of this format."""
     id: Key
     """Key by which logs of trials name this set-up."""
-    player: Text
+    player: Line
     """Who plays, in any words; initials are enough."""
     saxophone: SaxophoneField
     """Member of the family."""
-    instrument: Text | None = None
+    instrument: Line | None = None
     """Maker and model of the instrument, as the player says it."""
-    mouthpiece: Text | None = None
+    mouthpiece: Line | None = None
     """Mouthpiece, as the player says it."""
-    reed: Text | None = None
+    reed: Line | None = None
     """Reed and its strength."""
-    ligature: Text | None = None
+    ligature: Line | None = None
     """Ligature."""
     remarks: Text | None = None
     """Anything else that may matter: the room, a leak, a habit."""

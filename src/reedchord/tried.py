@@ -84,6 +84,7 @@ def as_tried(sonority: Sonority, trials: Trials, *, over_cents: float = 0) -> Tr
 def _with_record(base: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> Tried:
     """Return what was tried in the record, without what would contradict the rest of it."""
     silent: list[Heard] = [{} for _ in heard]
+    reason = ""
     for tones, taken, left in (
         (heard, pitches, ""),
         (heard, {}, "what was measured"),
@@ -97,7 +98,7 @@ def _with_record(base: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch])
             continue
         told = (f"{left} is not taken over: {reason}",) if left else ()
         return replace(base, sonority=record, remarks=(*base.remarks, *told))
-    return base
+    raise AssertionError(reason)  # without what was heard and measured nothing contradicts
 
 
 @dataclass(frozen=True)
@@ -181,12 +182,13 @@ def _record(tried: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> 
         )
         for number, tone in zip(old.numbers, old.tones, strict=True)
     )
+    speaks = _dynamics(old, spoken)
     new: dict[str, Any] = {
         **dict(old),
         "tones": tones,
         "emphasised": old.emphasised_number,
-        "dynamics": _dynamics(old, spoken),
-        "limits": _limits(old, tried.trials),
+        "dynamics": speaks,
+        "limits": _limits(old, tried.trials, speaks),
         "evidence": Evidence.MEASURED if _stands_as_measured(tried, pitches) else Evidence.TRIED,
         "set_up": tried.set_up.words(),
     }
@@ -241,12 +243,15 @@ def _dynamics(old: Sonority, spoken: _Spoken) -> DynamicRange | None:
         marks |= came or _tried_marks(trial)
         if came and tones.keys() >= set(old.numbers):
             marks -= _tried_marks(trial) - came
+        marks |= {mark for one in trial.limits if one.dynamics for mark in one.dynamics.marks()}
     if not marks:
         return old.dynamics
     return DynamicRange(min(marks, key=SCALE.index), max(marks, key=SCALE.index))
 
 
-def _limits(old: Sonority, trials: Sequence[Trial]) -> tuple[Limit, ...]:
+def _limits(
+    old: Sonority, trials: Sequence[Trial], speaks: DynamicRange | None
+) -> tuple[Limit, ...]:
     """Return the fastest that was managed in each way, and the documented limits of others."""
     best: dict[str, Limit] = {}
     for limit in (limit for trial in trials for limit in trial.limits):
@@ -254,4 +259,13 @@ def _limits(old: Sonority, trials: Sequence[Trial]) -> tuple[Limit, ...]:
         if there is None or limit.fastest.attacks_per_second > there.fastest.attacks_per_second:
             best[limit.articulation] = limit
     kept = [best.pop(limit.articulation, limit) for limit in old.limits]
-    return (*kept, *best.values())
+    within = [_within(limit, speaks) for limit in (*kept, *best.values())]
+    return tuple(limit for limit in within if limit is not None)
+
+
+def _within(limit: Limit, speaks: DynamicRange | None) -> Limit | None:
+    """Return a limit for the dynamics at which it speaks, None where there is none left."""
+    if limit.dynamics is None or speaks is None:
+        return limit
+    left = [mark for mark in limit.dynamics.marks() if mark in speaks]
+    return limit.model_copy(update={"dynamics": DynamicRange(left[0], left[-1])}) if left else None

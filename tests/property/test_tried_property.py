@@ -1,0 +1,87 @@
+"""Whatever was tried, the record that comes of it holds, and evidence tells how it came."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from oda import SET_UP
+from reedchord.dynamics import SCALE, DynamicRange
+from reedchord.pitch import pitch_from_cents
+from reedchord.sonority_fields import Articulation, Evidence
+from reedchord.trial_fields import Outcome, Trial
+from reedchord.trials import Trials
+from reedchord.tried import as_tried
+from reedchord.tried_text import differences, tried_rows
+from samples import sonority
+
+HERON = sonority(
+    "heron",
+    "E4-19",
+    "B4+34",
+    "G#5-12",
+    emphasised=2,
+    dynamics="p-f",
+    limits=[
+        {"articulation": "single tongue", "fastest": "16th at quarter = 72", "dynamics": "mp-f"},
+        {"articulation": "slap", "fastest": "eighth at quarter = 60", "dynamics": "f"},
+    ],
+    build_up=[2, 1, 3],
+)
+ranges = st.tuples(st.sampled_from(SCALE), st.sampled_from(SCALE)).map(
+    lambda ends: str(DynamicRange(*sorted(ends, key=SCALE.index)))
+)
+tones = st.fixed_dictionaries(
+    {"tone": st.integers(1, 3)},
+    optional={
+        "came_at": st.lists(ranges, max_size=2),
+        "measured": st.integers(6000, 8500).map(lambda cents: str(pitch_from_cents(cents))),
+    },
+)
+limits = st.fixed_dictionaries(
+    {
+        "articulation": st.sampled_from(list(Articulation)),
+        "fastest": st.sampled_from(["16th at quarter = 60", "quarter at quarter = 90"]),
+    },
+    optional={"dynamics": ranges},
+)
+spoken = st.fixed_dictionaries(
+    {"outcome": st.sampled_from([Outcome.SPOKE, Outcome.AFTER_A_TRY])},
+    optional={
+        "dynamics": ranges,
+        "tones": st.lists(tones, max_size=3, unique_by=lambda tone: tone["tone"]),
+        "limits": st.lists(limits, max_size=2),
+    },
+)
+silent = st.just({"outcome": Outcome.DID_NOT_SPEAK})
+days = st.sampled_from(["2031-11-24", "2031-11-25"])
+
+
+@st.composite
+def logs(draw):
+    rows = draw(st.lists(st.one_of(spoken, silent), max_size=4))
+    trials = [
+        Trial.model_validate({"sonority": "heron", "date": draw(days), **row}) for row in rows
+    ]
+    return Trials(SET_UP, tuple(sorted(trials, key=lambda one: one.date)))
+
+
+@settings(deadline=None)
+@given(log=logs())
+def test_the_record_holds_and_evidence_rises_only_through_what_spoke(log):
+    tried = as_tried(HERON, log)
+    again = type(HERON).model_validate(tried.sonority.model_dump(mode="json"))
+    assert again == tried.sonority
+    if tried.speaks:
+        assert tried.sonority.evidence in (Evidence.TRIED, Evidence.MEASURED)
+        assert tried.sonority.set_up == SET_UP.words()
+    else:
+        assert tried.sonority == HERON
+    assert bool(tried_rows(tried)) == bool(log.trials)
+    if tried.sonority == HERON:
+        assert all(one.what.startswith("tone") for one in differences(tried))
+
+
+@settings(deadline=None)
+@given(log=logs())
+def test_what_was_tried_already_is_not_tried_into_it_again(log):
+    tried = as_tried(HERON, log)
+    assert as_tried(tried.sonority, log).sonority == tried.sonority

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
@@ -16,8 +16,11 @@ from reedchord.placement.record import ScoreRecord, read_record
 from reedchord.placement.saxophone_of_part import is_saxophone_of_unknown_size, recognised
 from reedchord.score_time.dynamic_line import DynamicLine
 from reedchord.score_time.sounding_notes import Attack, SoundingNote
-from reedchord.score_time.tempo import TempoMap, tempo_map
+from reedchord.score_time.tempo import TempoMap, bar_seconds, tempo_map
 from reedchord.score_time.whole_score import WholeScore, whole_score
+
+NEAR_SECONDS = 16
+"""More than any breath lasts, and than the rest after which a player begins anew."""
 
 
 def checked_score(
@@ -32,7 +35,7 @@ def checked_score(
     whole = whole_score(score)
     tempo = tempo_map(whole, assumed=assumed_tempo)
     found = find_placements(score, record) if record else ()
-    parts = tuple(_parts(whole, found))
+    parts = tuple(_parts(whole, found, _Near(whole, tempo)))
     in_time = _InTime(whole, tempo, parts, record)
     there = [in_time.played(one) for one in found if one.state is not State.MISSING]
     there.sort(key=lambda played: (played.onset_quarters, played.row.number))
@@ -40,14 +43,38 @@ def checked_score(
     return CheckedScore(score, whole, tempo, record, collection, parts, tuple(there), gone)
 
 
-def _parts(whole: WholeScore, found: Iterable[Found]) -> Iterator[SaxophonePart]:
+def _parts(whole: WholeScore, found: Iterable[Found], near: _Near) -> Iterator[SaxophonePart]:
     """Yield the parts that are for saxophones, or that somebody said are."""
     said = {one.row.wish.part: one.row.wish.saxophone for one in found}
     for music in whole.parts:
         part = music.part
         member = recognised(part) or said.get(part.id)
         if member or part.id in said or is_saxophone_of_unknown_size(part):
-            yield SaxophonePart(whole, music, member, _is_concert(whole, part.id))
+            bars = [
+                index
+                for one in found
+                if one.music is not None and one.music.part.id == part.id
+                for index, _ in one.chain
+            ]
+            yield SaxophonePart(
+                whole, music, member, _is_concert(whole, part.id), frozenset(near.bars(bars))
+            )
+
+
+class _Near:
+    """Tells which bars lie so near to others that what stands there may matter to a player."""
+
+    def __init__(self, whole: WholeScore, tempo: TempoMap) -> None:
+        self._seconds = bar_seconds(whole, tempo)
+
+    def bars(self, indexes: Iterable[int]) -> Iterator[int]:
+        """Yield bars less than the longest breath away from any of some bars."""
+        for index in set(indexes):
+            begin = self._seconds[index] - NEAR_SECONDS
+            end = self._seconds[index + 1] + NEAR_SECONDS
+            yield from range(
+                max(0, bisect_right(self._seconds, begin) - 1), bisect_left(self._seconds, end)
+            )
 
 
 def _is_concert(whole: WholeScore, part_id: str) -> bool:

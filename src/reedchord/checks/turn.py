@@ -27,21 +27,25 @@ from reedchord.score_time.whole_score import WholeScore
 
 @dataclass(frozen=True)
 class SaxophonePart:
-    """A part for a saxophone; `member` is None where it does not tell which."""
+    """A part for a saxophone; `member` is None where it does not tell which.
+
+    `near` are the bars in which, or near which, a placement stands.
+    """
 
     whole: WholeScore = field(repr=False)
     music: PartMusic = field(repr=False)
     member: Saxophone | None
     is_concert: bool
+    near: frozenset[int] = field(repr=False)
 
     @cached_property
     def notes(self) -> tuple[SoundingNote, ...]:
-        """Its notes in order of time."""
-        return tuple(sounding_notes(self.whole, self.music))
+        """Its notes near placements, in order of time."""
+        return tuple(sounding_notes(self.whole, self.music, self.near))
 
     @cached_property
     def onsets(self) -> tuple[Fraction, ...]:
-        """Where its notes begin, in quarters from the score's start."""
+        """Where these notes begin, in quarters from the score's start."""
         return tuple(note.onset_quarters for note in self.notes)
 
     def dynamics(self, voice: str, staff: str) -> DynamicLine:

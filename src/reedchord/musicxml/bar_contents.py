@@ -20,6 +20,11 @@ _CHORDS = etree.XPath("boolean(note/chord)")
 _OUTSIDE = etree.XPath("note[pitch/octave < $low or pitch/octave > $high]")
 _MARKED = etree.XPath("note[@id or footnote]")
 _NOTE_IDS = etree.XPath("note/@id", smart_strings=False)
+_WITH_SLURS = etree.XPath("note[notations/slur]")
+_DYNAMICS = etree.XPath(
+    "boolean(direction/direction-type/dynamics | direction/direction-type/wedge |"
+    " direction/direction-type/words | note/notations/dynamics)"
+)
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
@@ -36,6 +41,16 @@ def word_texts(bar: _Element) -> list[str]:
 def has_dynamics_on_notes(bar: _Element) -> bool:
     """Whether dynamics stand among a bar's notes rather than in directions."""
     return bool(_NOTE_DYNAMICS(bar))
+
+
+def may_change_dynamics(bar: _Element) -> bool:
+    """Whether dynamics, wedges, or words that may be about them, stand in a bar."""
+    return bool(_DYNAMICS(bar))
+
+
+def notes_with_slurs(bar: _Element) -> list[_Element]:
+    """Return the notes of a bar on which slurs begin or end."""
+    return _elements(_WITH_SLURS(bar))
 
 
 def has_slurs_or_tremolos(bar: _Element) -> bool:

@@ -12,7 +12,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from reedchord.dynamics import SCALE, Dynamic
-from reedchord.musicxml.bar_contents import has_dynamics_on_notes
+from reedchord.musicxml.bar_contents import has_dynamics_on_notes, may_change_dynamics
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.score_time.whole_score import WholeScore
 
@@ -130,6 +130,8 @@ def dynamic_line(whole: WholeScore, music: PartMusic, staff: str, voice: str) ->
 
 def _all_marks(whole: WholeScore, music: PartMusic) -> Iterator[_Mark]:
     for bar in music.part.bars:
+        if not may_change_dynamics(bar.element):
+            continue
         start = whole.bar_starts[bar.index]
         timeline = music.bar(bar.index)
         for onset, element in timeline.directions:

@@ -2,19 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
+from typing import TYPE_CHECKING
 
-from reedchord.musicxml.bar_contents import has_cues, has_slurs_or_tremolos, has_ties
+from reedchord.musicxml.bar_contents import (
+    has_cues,
+    has_slurs_or_tremolos,
+    has_ties,
+    notes_with_slurs,
+)
 from reedchord.musicxml.bar_state import Transpose
+from reedchord.musicxml.document import Bar
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.pitch import Pitch
 from reedchord.rhythm import QUARTERS_BY_TYPE
 from reedchord.score_time.whole_score import WholeScore
+
+if TYPE_CHECKING:
+    from reedchord.musicxml.event import Element
 
 _STEPS_BY_SEMITONES = (0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6)
 """Letter steps of an interval where a `<transpose>` leaves `<diatonic>` out."""
@@ -59,15 +69,21 @@ class SoundingNote:
         return self.onset_quarters + self.duration_quarters
 
 
-def sounding_notes(whole: WholeScore, music: PartMusic) -> list[SoundingNote]:
+def sounding_notes(
+    whole: WholeScore, music: PartMusic, bars: Container[int] | None = None
+) -> list[SoundingNote]:
     """Return the notes of a part in order of time; rests, cues and grace notes are left out.
 
-    Raises InputError where durations cannot be read.
+    `bars` are the indexes of those to read, all where it is None. Raises InputError where
+    durations cannot be read.
     """
     found: list[SoundingNote] = []
     slurs, is_concert = _Slurs(), whole.score.is_marked_concert
     joined: set[tuple[int, Event]] = set()
     for bar in music.part.bars:
+        if bars is not None and bar.index not in bars:
+            slurs.pass_over(bar)
+            continue
         is_marked, is_tied = has_slurs_or_tremolos(bar.element), has_ties(bar.element)
         may_be_cue = has_cues(bar.element)
         timeline = music.bar(bar.index)
@@ -104,15 +120,24 @@ class _Slurs:
     def attack(self, event: Event) -> Attack:
         """Return how an event is begun, and keep the slurs that it opens and closes."""
         attack = self.attack_of_voice(event.voice)
-        mine = self._open.setdefault(event.voice, set())
         slurs = [slur for note in event.notes for slur in note.iterfind("notations/slur")]
+        self._keep(event.voice, slurs)
+        return attack
+
+    def pass_over(self, bar: Bar) -> None:
+        """Keep the slurs of a bar whose notes nobody asks for."""
+        for note in notes_with_slurs(bar.element):
+            voice = (note.findtext("voice") or "").strip() or "1"
+            self._keep(voice, list(note.iterfind("notations/slur")))
+
+    def _keep(self, voice: str, slurs: Sequence[Element]) -> None:
+        mine = self._open.setdefault(voice, set())
         for slur in slurs:
             if slur.get("type") == "stop":
                 mine.discard(slur.get("number", "1"))
         for slur in slurs:
             if slur.get("type") == "start":
                 mine.add(slur.get("number", "1"))
-        return attack
 
 
 def _note(

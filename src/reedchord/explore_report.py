@@ -15,7 +15,8 @@ def about(found: Exploration) -> str:
     """Return in a sentence or two how many there are, and how they are ordered."""
     shown = len(found.to_try)
     many = f"the {shown} easiest of {found.found}" if shown < found.found else f"all {shown}"
-    known = f"; {found.known} more stand in the collection already" if found.known else ""
+    stand = "stands" if found.known == 1 else "stand"
+    known = f"; {found.known} more {stand} in the collection already" if found.known else ""
     return f"Changes of {found.start} on {found.saxophone}, {many}{known}."
 
 

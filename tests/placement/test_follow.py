@@ -131,8 +131,7 @@ def test_a_tone_that_the_score_brings_out_and_that_never_came_is_told():
     [one] = followed(PLACED, mine, BAND)
     assert one.is_in_doubt
     [words] = one.missing
-    assert words.startswith("tone 3, G♯5 −12¢, did not come, and is brought out at ")
-    assert words.endswith("Alto Saxophone, bar 3, beat 1, tone 3 brought out")
+    assert words == "tone 3, G♯5 −12¢, did not come, and is brought out in bar 3, beat 1"
     assert chosen_swaps([one], [], BAND, mine, best=True) == {}
     assert chosen_swaps([one], ["M1=gull"], BAND, mine) == {"M1": GULL}
 

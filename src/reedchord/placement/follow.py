@@ -13,7 +13,7 @@ from reedchord.placement.alternatives import Alternative, alternatives
 from reedchord.placement.place import PlacedScore, place_wishes
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import PastChange, PlacedRecord, ScoreRecord, record_of
-from reedchord.placement.standing import StandingPlacement, places_named, standing_placements
+from reedchord.placement.standing import StandingPlacement, standing_placements
 from reedchord.placement.swap import Swap, SwappedScore, rows_now, swap
 from reedchord.placement.wish import Wish
 from reedchord.sonority import Sonority
@@ -110,7 +110,8 @@ def _missing(tried: Tried, here: Sequence[StandingPlacement]) -> Iterator[str]:
             brought_out = [one for one in wanted if one.row.emphasised == number]
             words = f"tone {number}, {tried.sonority.written(number).printed()}, did not come"
             if brought_out:
-                words += f", and is brought out at {places_named(brought_out)}"
+                bars = ", and ".join(f"bar {o.bar}, beat {o.row.wish.beat}" for o in brought_out)
+                words += f", and is brought out in {bars}"
             yield words
 
 

@@ -45,5 +45,6 @@ def _offers(one: Followed) -> Iterator[str]:
         name = f"{other.sonority.id} ({other.sonority.evidence})"
         yield f"      {number}. {name}, cost {other.cost:.0f}"
         yield from (f"           {reason}" for reason in other.reasons)
-    every = "" if one.tried.speaks else ", or --apply-swaps"
-    yield f"    choose: --swap {one.label}={one.alternatives[0].sonority.id}{every}"
+    best = one.alternatives[0]
+    every = "" if one.tried.speaks or not best.judged.met else ", or --apply-swaps"
+    yield f"    choose: --swap {one.label}={best.sonority.id}{every}"

@@ -1,12 +1,17 @@
 """Set-ups and logs of trials: what is read, and what is refused with its line and column."""
 
+import json
+
 import pytest
+from jsonschema import Draft202012Validator
 
 from oda import HEAD, SET_UP, SET_UP_TEXT, trials
 from reedchord.errors import ReedchordError
 from reedchord.own_file import parse_own_text
+from reedchord.schemas import schema_texts
 from reedchord.set_ups import SetUpFile, read_set_up
 from reedchord.trials import default_log, parse_log, read_trials, trials_of
+from reedchord.yaml_text import read_data_text
 from samples import BITTERN, HERON
 
 GOOD = "date: 2031-11-25, sonority: heron, outcome: spoke"
@@ -61,6 +66,28 @@ def test_trials_of_other_set_ups_are_left_out_and_near_names_told():
     mine = trials_of(SET_UP, log)
     assert len(mine.trials) == 1
     assert mine.warnings == ("trials.yaml: trials of 'oda-altoo', not of 'oda-alto', are left out",)
+
+
+ROWS = [
+    GOOD,
+    f"{GOOD}, attack: breath, dynamics: p-f, takes: [a.wav], remarks: a quiet room",
+    f"{GOOD}, tones: [{{tone: 1, came_at: [p, mf-f]}}, {{tone: G5+31, measured: G5+28}}]",
+    f"{GOOD}, tones: [{{measured: E6, uncertainty_cents: 2.5}}, {{tone: 3, came_at: []}}]",
+    f"{GOOD}, limits: [{{articulation: slap, fastest: eighth at quarter = 60}}]",
+]
+
+
+@pytest.mark.parametrize("row", ROWS)
+def test_what_the_reader_takes_the_schema_takes(row):
+    """The outside check is `jsonschema`, an independent implementation of JSON Schema."""
+    text = HEAD + f"  - {{{row}}}\n"
+    schemas = {name: json.loads(text) for name, text in schema_texts().items()}
+    assert len(parse_log(text).record.trials) == 1
+    validator = Draft202012Validator(schemas["trials.schema.json"])
+    validator.validate(read_data_text(text, "log.yaml").data)
+    Draft202012Validator(schemas["set-up.schema.json"]).validate(
+        read_data_text(SET_UP_TEXT, "oda.yaml").data
+    )
 
 
 MISTAKES = [

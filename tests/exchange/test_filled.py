@@ -1,6 +1,9 @@
 """A list of fingerings to try: written to be filled in, and filled in, a collection."""
 
+import json
+
 import pytest
+from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 from oda import SET_UP
@@ -12,6 +15,7 @@ from reedchord.ordinary_fingerings import ordinary_fingering
 from reedchord.own_file import parse_own_text
 from reedchord.pitch import parse_pitch
 from reedchord.saxophones import saxophone
+from reedchord.schemas import schema_texts
 from reedchord.sonority_fields import Evidence
 from reedchord.to_try import ToTryFile
 
@@ -40,6 +44,8 @@ def test_the_list_can_be_read_and_says_how_to_fill_it():
     assert listed.fingerings[0].id == "alto-c4-01-2"  # the collection has alto-c4-01
     assert LIST.startswith("# Fill in what came")
     assert YAML(typ="safe").load(LIST)["saxophone"] == "alto"
+    schema = json.loads(schema_texts()["to-try.schema.json"])
+    Draft202012Validator(schema).validate(YAML(typ="safe").load(LIST))
 
 
 def test_what_was_filled_in_becomes_a_record_of_the_set_up():

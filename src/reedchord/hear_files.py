@@ -11,6 +11,8 @@ from reedchord.hearing import Hearing
 
 _FORMATS = {".wav": SoundFormat.WAV, ".flac": SoundFormat.FLAC, ".mid": None, ".midi": None}
 
+SOUND_SUFFIXES = tuple(_FORMATS)
+
 
 def sound_format(out: Path) -> SoundFormat | None:
     """Return the format that a file's suffix names, None for MIDI; raises RequestError."""
@@ -19,7 +21,7 @@ def sound_format(out: Path) -> SoundFormat | None:
         raise RequestError(
             "hear.format",
             f"{out.name!r} names no format of sound",
-            hint=f"Name a file that ends in {', '.join(_FORMATS)}.",
+            hint=f"Name a file that ends in {', '.join(SOUND_SUFFIXES)}.",
         )
     return _FORMATS[suffix]
 

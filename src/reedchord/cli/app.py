@@ -31,6 +31,7 @@ from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.new_sonority import new_command
 from reedchord.cli.place import place_command
 from reedchord.cli.plan import plan_command
+from reedchord.cli.practice import practice_command
 from reedchord.cli.preview import preview_command
 from reedchord.cli.sheet import sheet_command
 from reedchord.cli.show import show_command
@@ -74,6 +75,7 @@ app.command("preview")(preview_command)
 app.command("browse")(browse_command)
 app.command("sheet")(sheet_command)
 app.command("hear")(hear_command)
+app.command("practice")(practice_command)
 app.command("explore")(explore_command)
 app.command("trial")(trial_command)
 app.command("follow")(follow_command)

@@ -1,0 +1,48 @@
+"""`reedchord practice`: a sonority tone by tone, then together, to read and to hear."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from reedchord.cli import output
+from reedchord.cli.options import OptionalCollection, SonorityArgument, named_collection
+
+Option = typer.Option
+
+
+def practice_command(
+    sonority: SonorityArgument,
+    out: Annotated[
+        Path, Option("--output", "-o", help="Folder, or file.musicxml, .wav, .flac or .mid.")
+    ],
+    collection: OptionalCollection = None,
+    at: Annotated[
+        str | None, Option("--at", help="Dynamic mark; else one at which most tones sound.")
+    ] = None,
+    a4: Annotated[float, Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+) -> None:
+    """Write a line for its saxophone: the tones one by one, built up, and together.
+
+    The same as sound. The record's advice and the usual cautions stand in the score too.
+    """
+    from reedchord.cli.target import refuse_overwriting
+    from reedchord.collection_cache import cached_collection
+    from reedchord.dynamics import parse_dynamic
+    from reedchord.hearing import Reading
+    from reedchord.practice import practice
+    from reedchord.practice_files import practice_files, practice_paths
+    from reedchord.score_files import write_atomically
+
+    record = cached_collection(named_collection(collection))[sonority]
+    line = practice(record, parse_dynamic(at) if at else None)
+    told = list(line.told)
+    for path, data in practice_files(line, practice_paths(out, record.id), Reading(a4), told):
+        refuse_overwriting(path, [collection])
+        write_atomically(path, data)
+        output.say(f"wrote {path}")
+    for sentence in dict.fromkeys(told):
+        output.note(sentence)
+    output.result("\n".join(line.advice) + "\n")

@@ -111,3 +111,41 @@ def test_whatever_is_typed_can_be_read_again(remarks, takes):
     trial = TRIAL.model_copy(update={"remarks": remarks, "takes": tuple(takes)})
     text = text_with(HEAD + ROW, "x.yaml", trial, "oda-alto")
     assert parse_log(text).record.trials[-1] == trial
+
+
+_COMMENTS = st.lists(st.sampled_from(["# a thought\n", "\n", "  # an aside\n"]), max_size=2)
+_IN_TWO_LINES = """\
+{dash}- date: 2031-11-20
+{dash}  sonority: egret
+{dash}  outcome: spoke
+{dash}  remarks: |
+{dash}    two
+
+{dash}    lines
+"""
+_ROWS = st.sampled_from(
+    [
+        "{dash}- {{date: 2031-11-20, sonority: egret, outcome: spoke}}\n",
+        "{dash}- date: 2031-11-20   # early\n{dash}  sonority: egret\n{dash}  outcome: spoke\n",
+        "{dash}-   sonority: egret\n{dash}    outcome: spoke\n{dash}    date: '2031-11-20'\n",
+        "{dash}- {{date: 2031-11-20, sonority: egret,\n{dash}   outcome: spoke}}\n",
+        _IN_TWO_LINES,
+    ]
+)
+
+
+@given(
+    dash=st.sampled_from(["", "  ", "    "]),
+    rows=st.lists(st.tuples(_ROWS, _COMMENTS), min_size=1, max_size=3),
+    after=st.sampled_from(["", "note: a quiet room\n", "# last\ntitle: log\n"]),
+)
+def test_every_line_of_a_log_stays_in_its_order(dash, rows, after):
+    body = "".join(row.format(dash=dash) + "".join(comments) for row, comments in rows)
+    before = f"{HEAD}{body}{after}"
+    old = parse_log(before).record
+    text = text_with(before, *MORE)
+    new = parse_log(text).record
+    assert new.trials == (*old.trials, TRIAL)
+    assert (new.note, new.title) == (old.note, old.title)
+    lines = iter(text.splitlines())
+    assert all(line in lines for line in before.splitlines())

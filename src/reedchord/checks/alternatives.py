@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from itertools import islice
 
 from reedchord.checks.finding import Remedy
 from reedchord.checks.played import Played
@@ -19,8 +20,8 @@ from reedchord.placement.tone_wishes import swapped_wish
 from reedchord.search import find
 from reedchord.search_wish import Wish
 
-WITHIN_CENTS = (50, 100, 200)
-"""How far tones may lie from those that they stand in for: tried one after the other."""
+WITHIN_CENTS = 200
+"""How far tones may lie from those that they stand in for; nearer ones are offered first."""
 MOST_OFFERED = 2
 MOST_TRIED = 12
 
@@ -33,14 +34,10 @@ def alternatives(turn: Turn) -> tuple[Remedy, ...]:
     Each was tried there: none of the rules about single placements finds anything against it,
     nor against the change to it and from it.
     """
-    for within in WITHIN_CENTS:
-        offered = tuple(_offered(turn, within))
-        if offered:
-            return offered
-    return ()
+    return tuple(islice(_offered(turn), MOST_OFFERED))
 
 
-def _offered(turn: Turn, within_cents: int) -> Iterator[Remedy]:
+def _offered(turn: Turn) -> Iterator[Remedy]:
     collection, here = turn.checked.collection, turn.here
     if collection is None:
         return
@@ -48,18 +45,13 @@ def _offered(turn: Turn, within_cents: int) -> Iterator[Remedy]:
     wish = Wish(
         pitches=tuple(concert.values()),
         emphasised=concert.get(here.emphasised) if here.emphasised else None,
-        within_cents=Fraction(within_cents),
+        within_cents=Fraction(WITHIN_CENTS),
         saxophones=(here.sonority.saxophone,),
         dynamic=here.dynamic,
     )
-    offered = 0
     for judged in find(collection, wish, most=MOST_TRIED).fitting:
-        if judged.sonority.id == here.sonority.id or not _works(turn, judged):
-            continue
-        yield Remedy(_words(judged, len(concert)), swap_to=judged.sonority.id)
-        offered += 1
-        if offered == MOST_OFFERED:
-            return
+        if judged.sonority.id != here.sonority.id and _works(turn, judged):
+            yield Remedy(_words(judged, len(concert)), swap_to=judged.sonority.id)
 
 
 def _words(judged: Judged, wanted: int) -> str:

@@ -3,8 +3,15 @@
 from __future__ import annotations
 
 import json
+import os
+import pty
+import re
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
+from ruamel.yaml import YAML
 
 from reedchord.demo_mistakes import DELIBERATE, MISTAKES
 
@@ -171,6 +178,8 @@ def test_scores_that_cannot_be_read_are_told_and_the_others_checked(run, harbour
     assert "speed.too-fast" in out
     assert "broken.musicxml" in err
     assert "none.musicxml: cannot be read" in err
+    assert "1 error in 1 of 1 score; 2 could not be read" in err
+    assert "no score could be read" in run("check", "none.musicxml")[2]
 
 
 def test_many_scores_are_checked_in_processes_in_their_order(run, harbour):
@@ -200,3 +209,37 @@ def test_standard_input_and_packages_are_checked_too(run, harbour, monkeypatch):
     (one,) = found(run, MISTAKES, "--select", "speed")
     bar = data.decode("utf-8").splitlines()[one["region"]["start_line"] - 1]
     assert '<measure number="8"' in bar
+
+
+def test_a_progress_bar_is_drawn_where_somebody_watches(harbour):
+    """Standard error is a terminal here, standard output a file."""
+    for number in range(3):
+        (harbour / f"{number}.musicxml").write_bytes((harbour / PLACED).read_bytes())
+    environment = os.environ | {"PYTHONPATH": str(Path(__file__).parents[2] / "src")}
+    reader, terminal = pty.openpty()
+    line = [sys.executable, "-m", "reedchord", "check", *(f"{n}.musicxml" for n in range(3))]
+    with (harbour / "out.txt").open("wb") as out:
+        done = subprocess.run(
+            line, stdout=out, stderr=terminal, check=False, cwd=harbour, env=environment
+        )
+    os.close(terminal)
+    drawn = os.read(reader, 100_000).decode()
+    os.close(reader)
+    assert done.returncode == 0, drawn
+    assert "100%" in drawn
+    assert (harbour / "out.txt").read_bytes() == b""
+
+
+def test_the_hooks_for_pre_commit_call_commands_that_exist(run, harbour):
+    """Fields by https://pre-commit.com, "Creating new hooks": id, name, entry, language."""
+    text = (Path(__file__).parents[2] / ".pre-commit-hooks.yaml").read_text("utf-8")
+    hooks = YAML(typ="safe").load(text)
+    assert len(hooks) == 2
+    for hook in hooks:
+        assert {"id", "name", "entry", "language", "files"} <= hook.keys()
+        program, *command = hook["entry"].split()
+        assert (program, hook["language"]) == ("reedchord", "python")
+        assert run(*command, "--help")[0] == 0
+    chosen = [name for name in sorted(os.listdir()) if re.search(hooks[0]["files"], name)]
+    assert chosen == ["harbour-lights-mistakes.musicxml", PLACED, "harbour-lights.musicxml"]
+    assert re.search(hooks[1]["files"], "sonorities/band.yaml")

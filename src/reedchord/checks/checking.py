@@ -76,7 +76,8 @@ def check(
 @contextmanager
 def _nothing_thrown_away() -> Iterator[None]:
     """Hold the garbage collector: all that is made here is kept, and looking through it again
-    and again takes a fifth of the time (`tests/benchmarks`)."""
+    and again takes a fifth of the time (`tests/benchmarks`).
+    """
     was_enabled = gc.isenabled()
     gc.disable()
     try:

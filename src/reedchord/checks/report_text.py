@@ -35,13 +35,18 @@ def _finding_lines(one: Told) -> Iterator[str]:
 def summary(reports: Iterable[ScoreReport]) -> str:
     """Return how much was found: `2 errors, 1 warning in 1 of 3 scores`."""
     every = list(reports)
+    checked = [report for report in every if report.error is None]
+    unread = len(every) - len(checked)
     counts = Counter(one.finding.severity for report in every for one in report.told)
     told = [_counted(counts[severity], str(severity)) for severity in Severity if counts[severity]]
-    checked = [report for report in every if report.error is None]
-    if not told:
-        return f"nothing found in {_counted(len(checked), 'score')}"
-    with_some = sum(bool(report.told) for report in checked)
-    return f"{', '.join(told)} in {with_some} of {_counted(len(checked), 'score')}"
+    if told:
+        with_some = sum(bool(report.told) for report in checked)
+        words = f"{', '.join(told)} in {with_some} of {_counted(len(checked), 'score')}"
+    else:
+        words = f"nothing found in {_counted(len(checked), 'score')}"
+    if not unread:
+        return words
+    return f"{words}; {unread} could not be read" if checked else "no score could be read"
 
 
 def _counted(count: int, noun: str) -> str:

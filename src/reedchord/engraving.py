@@ -9,6 +9,8 @@ from dataclasses import dataclass
 
 from reedchord.errors import RequestError
 
+SVG = "http://www.w3.org/2000/svg"
+"""Namespace of the elements of SVG."""
 STAFF_UNITS = 720
 """Height of a staff in verovio's units, at its usual size of staff."""
 LEFT_MARGIN_UNITS = 150

@@ -11,10 +11,10 @@ import xml.etree.ElementTree as ET
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from reedchord.engraving import LEFT_MARGIN_UNITS, STAFF_UNITS
+from reedchord.engraving import LEFT_MARGIN_UNITS, STAFF_UNITS, SVG
+from reedchord.engraving_text import set_text_plainly
 from reedchord.picture_files import Picture
 
-SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 ET.register_namespace("", SVG)
 ET.register_namespace("xlink", _XLINK)
@@ -67,6 +67,7 @@ def marked_page(
     """
     full_width, height = page_size(svg)
     root = ET.fromstring(_with_key(svg, key))
+    set_text_plainly(root)
     for page in _of_class(root, "page-margin"):
         systems = _of_class(page, "system")
         page.extend([mark for system in systems for mark in _marks(system, markings)])

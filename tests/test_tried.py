@@ -55,15 +55,28 @@ def test_measured_pitches_take_the_place_of_documented_ones():
     row = f"{SPOKE}, tones: [{{tone: B4+34, measured: B4+10, uncertainty_cents: 3}}]"
     tried = as_tried(HERON, trials(row))
     assert [str(pitch) for pitch in tried.sonority.written_pitches] == ["E4-19", "B4+10", "G#5-12"]
-    assert tried.sonority.evidence is Evidence.MEASURED
+    assert tried.sonority.evidence is Evidence.TRIED
     assert tried.sonority.emphasised_number == 2
     [pitch, evidence] = differences(tried)
     assert pitch.words() == "tone 2: measured B4 +10¢ ±3¢, −24 cents; documented B4 +34¢"
     assert evidence.what == "evidence"
 
 
+ALL_MEASURED = "{tone: 1, measured: E4-19}, {tone: 2, measured: B4+30}"
+
+
+def test_evidence_rises_to_measured_where_every_tone_that_came_was_measured():
+    for third, evidence in (
+        ("{tone: 3, measured: G#5-12}", Evidence.MEASURED),
+        ("{tone: 3, came_at: []}", Evidence.MEASURED),
+        ("{tone: 3}", Evidence.TRIED),
+    ):
+        row = f"{SPOKE}, tones: [{ALL_MEASURED}, {third}]"
+        assert as_tried(HERON, trials(row)).sonority.evidence is evidence
+
+
 def test_small_differences_can_be_left_alone():
-    row = f"{SPOKE}, tones: [{{tone: 2, measured: B4+30}}]"
+    row = f"{SPOKE}, tones: [{ALL_MEASURED}, {{tone: 3, measured: G#5-12}}]"
     assert as_tried(HERON, trials(row), over_cents=10).sonority.evidence is Evidence.TRIED
     assert as_tried(HERON, trials(row), over_cents=3).sonority.evidence is Evidence.MEASURED
 

@@ -1,7 +1,8 @@
 """What a set-up got from a sonority, held against what its record says.
 
 Where something was tried, that counts; where nothing was, the record does. Evidence rises
-to tried, or measured, only through a trial in which it spoke.
+to tried only through a trial in which it spoke, and to measured only where every tone that
+came was measured.
 """
 
 from __future__ import annotations
@@ -189,18 +190,23 @@ def _record(tried: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> 
         "emphasised": old.emphasised_number,
         "dynamics": speaks,
         "limits": _limits(old, tried.trials, speaks),
-        "evidence": Evidence.MEASURED if _stands_as_measured(tried, pitches) else Evidence.TRIED,
+        "evidence": Evidence.MEASURED if _is_measured(tried, tones, pitches) else Evidence.TRIED,
         "set_up": tried.set_up.words(),
     }
     return Sonority(**new)
 
 
-def _stands_as_measured(tried: Tried, pitches: dict[int, Pitch]) -> bool:
-    """Tell whether tones were measured, and all that were stand as they were measured."""
+def _is_measured(tried: Tried, tones: Sequence[Tone], pitches: dict[int, Pitch]) -> bool:
+    """Tell whether every tone that came stands as it was measured."""
     old = tried.documented
-    known = [(one.number, one.written) for one in tried.measured if one.number is not None]
-    return bool(known) and all(
-        pitches.get(number, old.written(number)).cents == written.cents for number, written in known
+    measured = {one.number: one.written.cents for one in tried.measured}
+    came = [
+        number
+        for number, tone in zip(old.numbers, tones, strict=True)
+        if number in measured or set(tone.presence.values()) != {Presence.ABSENT}
+    ]
+    return all(
+        measured.get(number) == pitches.get(number, old.written(number)).cents for number in came
     )
 
 

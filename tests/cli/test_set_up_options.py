@@ -30,7 +30,7 @@ def test_show_has_both(run, oda):
     assert "2     D5 −30¢  F4 −30¢" in out
     assert "Differs     tone 2: measured D5 −30¢ ±2¢, −12 cents; documented D5 −18¢" in out
     assert "Tried       spoke in 1 of 1 trial; 2031-11-25: spoke (oda-alto)" in out
-    assert "Evidence    measured" in out
+    assert "Evidence    tried" in out
 
 
 def test_show_says_what_did_not_speak_and_what_was_not_tried(run, oda):
@@ -53,7 +53,7 @@ def test_find_ranks_what_was_tried_and_leaves_out_what_did_not_speak(run, oda):
     assert "alto-lantern did not speak on 2031-11-25 and is left out" in err
     _, out, _ = run("find", *BAND, *wish)
     assert "differs: tone 2: measured D5 −30¢" in out
-    _, out, _ = run("find", *BAND, *wish, "--evidence", "measured")
+    _, out, _ = run("find", *BAND, *wish, "--evidence", "tried")
     assert out.startswith("1 of ")
 
 

@@ -39,7 +39,7 @@ def test_cents_follow_and_labels_stay():
     before, after = record(PLACED), record(done.placed.data)
     assert [row.label for row in after.placements] == [row.label for row in before.placements]
     assert str(after.sonorities["heron"].written(3)) == "G#5+20"
-    assert after.sonorities["heron"].evidence is Evidence.MEASURED
+    assert after.sonorities["heron"].evidence is Evidence.TRIED
     assert after.sonorities["tern"] == before.sonorities["tern"]
     assert after.placements[0].cents[-1] == "20"
     assert after.placements[2].emphasised == 3  # asked for as G#5-12, which is no more
@@ -166,7 +166,7 @@ def test_a_new_sonority_comes_as_it_was_tried():
     mine = trials(SILENT, MEASURED.replace("heron", "gull"))
     found = followed(PLACED, mine, BAND)
     swaps = chosen_swaps(found, ["M1=gull"], BAND, mine)
-    assert swaps["M1"].evidence is Evidence.MEASURED
+    assert swaps["M1"].evidence is Evidence.TRIED
     after = record(follow(PLACED, found, swaps).placed.data)
     assert after.sonorities["gull"].set_up == mine.set_up.words()
 

@@ -23,6 +23,8 @@ ONLY_IMPORTED_IN = {
     "typst": "typesetting",
     "verovio": "engraving",
     "jinja2": "templates",
+    "mido": "hear_midi",
+    "soundfile": "acoustics",
 }
 
 

@@ -172,7 +172,7 @@ def _score(sonority: Sonority, steps: Sequence[_Step]) -> str:
 
 
 def _listed(saxophone: Saxophone) -> str:
-    name = str(saxophone)[0].upper() + str(saxophone)[1:]
+    name = str(saxophone).title()
     instrument = markup.element(
         "score-instrument",
         markup.leaf("instrument-name", name),

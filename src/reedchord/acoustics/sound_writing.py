@@ -5,7 +5,11 @@ from __future__ import annotations
 import io
 from enum import StrEnum
 
+import numpy as np
+
 from reedchord.acoustics.synthesis import RATE_HZ, Samples
+
+_FULL_SCALE = 2**15 - 1
 
 
 class SoundFormat(StrEnum):
@@ -20,5 +24,7 @@ def sound_bytes(samples: Samples, kind: SoundFormat, *, rate_hz: int = RATE_HZ) 
     import soundfile
 
     stream = io.BytesIO()
-    soundfile.write(stream, samples, rate_hz, format=str(kind), subtype="PCM_16")
+    # libsndfile itself rounds otherwise for WAV than for FLAC.
+    whole = np.rint(samples * _FULL_SCALE).astype(np.int16)
+    soundfile.write(stream, whole, rate_hz, format=str(kind), subtype="PCM_16")
     return stream.getvalue()

@@ -240,6 +240,7 @@ def test_the_hooks_for_pre_commit_call_commands_that_exist(run, harbour):
         program, *command = hook["entry"].split()
         assert (program, hook["language"]) == ("reedchord", "python")
         assert run(*command, "--help")[0] == 0
-    chosen = [name for name in sorted(os.listdir()) if re.search(hooks[0]["files"], name)]
+    names = sorted(path.name for path in harbour.iterdir())
+    chosen = [name for name in names if re.search(hooks[0]["files"], name)]
     assert chosen == ["harbour-lights-mistakes.musicxml", PLACED, "harbour-lights.musicxml"]
     assert re.search(hooks[1]["files"], "sonorities/band.yaml")

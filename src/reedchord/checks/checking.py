@@ -75,8 +75,10 @@ def check(
 
 @contextmanager
 def _nothing_thrown_away() -> Iterator[None]:
-    """Hold the garbage collector: all that is made here is kept, and looking through it again
-    and again takes a fifth of the time (`tests/benchmarks`).
+    """Hold the garbage collector while a score is checked.
+
+    All that is made is kept to the end, and looking through it again and again takes a fifth
+    of the time (`tests/benchmarks`).
     """
     was_enabled = gc.isenabled()
     gc.disable()

@@ -82,11 +82,13 @@ class Played:
     @property
     def attacks_per_second(self) -> float | None:
         """How fast it is to be articulated; None where nothing follows or nobody can tell."""
-        if self.is_grace or self.strokes is None:
+        if self.quarters_per_attack is None or self.strokes is None:
             return None
         if self.strokes > 1:
-            return self.strokes / self.seconds / (2 if self.alternates else 1)
-        return None if self.next_seconds is None else 1 / (self.next_seconds - self.onset_seconds)
+            seconds = self.seconds / self.strokes * (2 if self.alternates else 1)
+        else:
+            seconds = (self.next_seconds or 0) - self.onset_seconds
+        return 1 / seconds if seconds > 0 else None
 
     @property
     def ways(self) -> tuple[Articulation, ...]:

@@ -26,7 +26,10 @@ def _throughout(checked: CheckedScore) -> Iterator[Problem]:
         mine = [one for one in checked.placements if one.spot.part_id == part.music.part.id]
         told: set[int] = set()
         for here in mine:
-            first, last = _stretch(checked, part, here)
+            stretch = _stretch(checked, part, here)
+            if stretch is None:
+                continue
+            first, last = stretch
             if first == last or first in told:
                 continue
             told.add(first)
@@ -41,15 +44,20 @@ def _throughout(checked: CheckedScore) -> Iterator[Problem]:
                 )
 
 
-def _stretch(checked: CheckedScore, part: SaxophonePart, here: Played) -> tuple[int, int]:
-    """Return the first and the last note around a placement between which nobody can breathe."""
+def _stretch(checked: CheckedScore, part: SaxophonePart, here: Played) -> tuple[int, int] | None:
+    """Return the first and the last note around a placement between which nobody can breathe.
+
+    None where the placement is none of the notes: a grace note, or edited into a rest.
+    """
     notes = part.notes
     first = last = bisect_left(part.onsets, here.onset_quarters)
+    if first == len(notes) or part.onsets[first] != here.onset_quarters or here.is_grace:
+        return None
     while first > 0 and not _may_breathe(checked, notes[first - 1], notes[first]):
         first -= 1
     while last + 1 < len(notes) and not _may_breathe(checked, notes[last], notes[last + 1]):
         last += 1
-    return first, min(last, len(notes) - 1)
+    return first, last
 
 
 def _may_breathe(checked: CheckedScore, before: SoundingNote, note: SoundingNote) -> bool:

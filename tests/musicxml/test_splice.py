@@ -1,6 +1,6 @@
 import pytest
 
-from reedchord.musicxml.splice import Edit, inverse, splice, untouched_is_equal
+from reedchord.musicxml.splice import Edit, add_if_free, inverse, splice, untouched_is_equal
 
 BAR = "<note><rest/></note>"
 
@@ -55,3 +55,14 @@ def test_only_what_lies_outside_the_edits_is_compared(new, equal):
 def test_undoing_moves_later_edits_along():
     edits = [Edit(0, 0, "<print/>"), Edit(6, 13, "<pitch/>"), Edit(20, 20, "!")]
     assert inverse(edits, BAR) == (Edit(0, 8, ""), Edit(14, 22, "<rest/>"), Edit(29, 30, ""))
+
+
+def test_edits_are_sorted_in_all_or_none():
+    done = []
+    assert add_if_free(done, [Edit(6, 13, "<pitch/>"), Edit(0, 6, "")])
+    assert add_if_free(done, [Edit(6, 6, "<grace/>"), Edit(6, 6, "<chord/>")])
+    assert not add_if_free(done, [Edit(13, 20, ""), Edit(12, 14, "")])
+    assert not add_if_free(done, [Edit(13, 20, ""), Edit(15, 15, "x")])
+    assert not add_if_free(done, [Edit(4, 5, "")])
+    assert splice(BAR, done) == "<grace/><chord/><pitch/></note>"
+    assert [edit.start for edit in done] == [0, 6, 6, 6]

@@ -185,3 +185,35 @@ def test_a_chord_that_became_a_cue_was_edited():
     placed = place(RESTS, [at(2)], COLLECTION).data
     with pytest.raises(RequestError, match="it is a cue now"):
         strip(re.sub(rb"(<note id[^>]*>)(<chord/>)?<pitch>", rb"\1<cue/>\2<pitch>", placed))
+
+
+def test_words_that_were_changed_do_not_cost_a_neighbour_its_own():
+    placed = place(RESTS, [at(1), at(1, 2), at(1, 3)], COLLECTION).data
+    assert placed.count(b"<words>M1</words>") == 2
+    done = strip(placed.replace(b"<words>M1</words>", b"<words>like M1</words>", 1))
+    assert (done.count, done.stay) == (3, 0)
+    assert done.data.count(b"<words>") == 1
+    (sentence,) = done.left
+    assert "bar 1, beat 2: the words 'like M1' were changed and stay" in sentence
+
+
+def test_a_chord_whose_label_stands_in_two_of_its_notes_is_one_placement():
+    placed = place(RESTS, [at(1), at(2)], COLLECTION).data
+    bare = re.sub(rb' id="rc-[^"]*"', b"", placed)
+    second = re.search(rb"<note><chord/>.*?(?=<voice>)", bare, re.DOTALL)[0]
+    footnote = re.search(rb"<footnote>M1.*?</footnote>", bare, re.DOTALL)[0]
+    done = strip(bare.replace(second, second + footnote, 1))
+    assert (done.count, done.stay) == (2, 0)
+    assert all(event.is_rest for bar in (1, 2) for event in events(done.data, bar))
+
+
+def test_a_placement_ends_where_another_begins_though_somebody_tied_them():
+    halves = note("C5", 2, type_="half")
+    placed = place(score(halves * 2), [at(1), at(1, 3)], COLLECTION).data
+    first, second = placed.split(b"<words>M1</words>", 1)
+    tied = re.sub(rb"(<duration>.</duration>)", rb'\1<tie type="stop"/>', second)
+    shorter = first.replace(b"<duration>2<", b"<duration>1<")
+    done = strip(shorter + b"<words>M1</words>" + tied)
+    assert (done.count, done.stay) == (1, 1)
+    assert "lasts 1 quarter notes instead of 2" in done.left[0]
+    assert shown(events(done.data)[1]) == ["C5"]

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from operator import attrgetter
+
+_ORDER = attrgetter("start", "end")
 
 
 @dataclass(frozen=True, order=True)
@@ -29,6 +32,24 @@ def splice(text: str, edits: Iterable[Edit]) -> str:
         done = edit.end
     pieces.append(text[done:])
     return "".join(pieces)
+
+
+def add_if_free(done: list[Edit], more: Iterable[Edit]) -> bool:
+    """Sort edits in among those `done`, which are in order; none where one overlaps another.
+
+    Return whether they were added.
+    """
+    added: list[Edit] = []
+    for edit in more:
+        index = bisect_right(done, _ORDER(edit), key=_ORDER)
+        clashes = index > 0 and done[index - 1].end > edit.start
+        if clashes or (index < len(done) and edit.end > done[index].start):
+            for one in added:
+                done.remove(one)
+            return False
+        done.insert(index, edit)
+        added.append(edit)
+    return True
 
 
 def untouched_is_equal(old: str, new: str, edits: Iterable[Edit]) -> bool:
@@ -56,7 +77,7 @@ def inverse(edits: Iterable[Edit], old_text: str) -> tuple[Edit, ...]:
 
 def _in_order(edits: Iterable[Edit], length: int) -> Iterator[Edit]:
     done = 0
-    for edit in sorted(edits, key=attrgetter("start", "end")):
+    for edit in sorted(edits, key=_ORDER):
         if not done <= edit.start <= edit.end <= length:
             raise ValueError(f"{edit} overlaps another edit or leaves the {length} characters")
         done = edit.end

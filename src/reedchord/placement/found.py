@@ -6,7 +6,7 @@ Ids tell first, then the labels in the hidden footnotes, then place and pitches 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -115,7 +115,8 @@ def find_placements(score: Score, record: ScoreRecord) -> tuple[Found, ...]:
         **search.by_label(),
         **search.by_position(),
     }
-    return tuple(_found(row, places.get(row.number)) for row in record.placements)
+    starts = {place.key for place in places.values()}
+    return tuple(_found(row, places.get(row.number), starts) for row in record.placements)
 
 
 def still_there(found: Iterable[Found]) -> list[Found]:
@@ -139,6 +140,14 @@ def copies(score: Score, found: Sequence[Found]) -> list[str]:
     return told
 
 
+_Key = tuple[str, int, int]
+"""Part, bar and first child of a chord: no two placements are found in one."""
+
+
+def _key(music: PartMusic, bar_index: int, event: Event) -> _Key:
+    return music.part.id, bar_index, event.children[0]
+
+
 @dataclass(frozen=True)
 class _Place:
     told_by: ToldBy
@@ -150,6 +159,10 @@ class _Place:
     def order(self) -> tuple[int, Fraction]:
         return self.bar_index, self.event.onset_quarters
 
+    @property
+    def key(self) -> _Key:
+        return _key(self.music, self.bar_index, self.event)
+
 
 class _Search:
     """The notes of a score by the ids and labels that tell of placements."""
@@ -157,7 +170,7 @@ class _Search:
     def __init__(self, score: Score, rows: Sequence[PlacedRecord]) -> None:
         self._music = {part.id: PartMusic(part) for part in score.parts}
         self._rows = list(rows)
-        self._taken: set[tuple[str, int, int]] = set()
+        self._taken: set[_Key] = set()
         wanted_ids = {name for row in rows for name in _telling_ids(row)}
         labels = {row.label for row in rows}
         self._ids: dict[str, MarkedNote] = {}
@@ -188,7 +201,8 @@ class _Search:
         """
         places: dict[int, _Place] = {}
         for label, hits in self._labels.items():
-            free = [place for hit in hits if (place := self._place(ToldBy.LABEL, hit))]
+            told = (place for hit in hits if (place := self._place(ToldBy.LABEL, hit)))
+            free = list({place.key: place for place in told}.values())
             for part_id in dict.fromkeys(place.music.part.id for place in free):
                 here = sorted((p for p in free if p.music.part.id == part_id), key=_order)
                 rows = [r for r in self._rows if (r.label, r.wish.part) == (label, part_id)]
@@ -197,7 +211,9 @@ class _Search:
                     pairs = list(zip(rows, here, strict=True))
                 else:
                     pairs = [(r, p) for r in rows for p in here if _stands_as_placed(r, p)]
-                places |= {row.number: self._claimed(place) for row, place in pairs}
+                for row, place in pairs:
+                    if row.number not in places and place.key not in self._taken:
+                        places[row.number] = self._claimed(place)
         self._rows = [row for row in self._rows if row.number not in places]
         return places
 
@@ -212,7 +228,7 @@ class _Search:
             timeline = music.bar(index)
             for event in (*timeline.events, *timeline.graces):
                 place = _Place(ToldBy.POSITION, music, index, event)
-                if self._key(place) not in self._taken and _stands_as_placed(row, place):
+                if place.key not in self._taken and _stands_as_placed(row, place):
                     places[row.number] = self._claimed(place)
                     break
         return places
@@ -222,15 +238,11 @@ class _Search:
         music = self._music[note.part.id]
         event = note.event_in(music.bar(note.bar_index))
         place = _Place(told_by, music, note.bar_index, event)
-        return None if self._key(place) in self._taken else place
+        return None if place.key in self._taken else place
 
     def _claimed(self, place: _Place) -> _Place:
-        self._taken.add(self._key(place))
+        self._taken.add(place.key)
         return place
-
-    @staticmethod
-    def _key(place: _Place) -> tuple[str, int, int]:
-        return place.music.part.id, place.bar_index, place.event.children[0]
 
 
 def _order(place: _Place) -> tuple[int, Fraction]:
@@ -264,10 +276,10 @@ def _stands_as_placed(row: PlacedRecord, place: _Place) -> bool:
     )
 
 
-def _found(row: PlacedRecord, place: _Place | None) -> Found:
+def _found(row: PlacedRecord, place: _Place | None, starts: Set[_Key]) -> Found:
     if place is None:
         return Found(row, State.MISSING)
-    chain = _chain(place, row)
+    chain = _chain(place, row, starts)
     told = list(
         dict.fromkeys(
             difference
@@ -287,14 +299,19 @@ def _wanted(row: PlacedRecord, index: int) -> Sequence[Pitch]:
     return row.chords[min(index, len(row.chords) - 1)] if row.chords else row.pitches
 
 
-def _chain(place: _Place, row: PlacedRecord) -> Chain:
-    """Return a chord and what goes on from it, until it lasts as long as it was placed."""
+def _chain(place: _Place, row: PlacedRecord, starts: Set[_Key]) -> Chain:
+    """Return a chord and what goes on from it, until it lasts as long as it was placed.
+
+    It ends before a chord where another placement starts.
+    """
     length = Fraction(row.duration_quarters)
     chain = [(place.bar_index, place.event)]
     total = place.event.duration_quarters
     while total < length:
         following = place.music.next_in_voice(*chain[-1])
         if following is None or not (row.chords or following[1].is_tied("stop")):
+            break
+        if _key(place.music, *following) in starts:
             break
         chain.append(following)
         total += following[1].duration_quarters

@@ -11,7 +11,7 @@ from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.giving_back import OurMarks, give_back, without_marks
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.splice import Edit
+from reedchord.musicxml.splice import Edit, add_if_free
 from reedchord.placement.former_events import former_events
 from reedchord.placement.found import Found, State
 from reedchord.placement.proof import SelfCheckError, prove_untouched
@@ -41,6 +41,7 @@ def why_it_stays(found: Found) -> str | None:
 def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> TakenOut:
     """Return what takes intact placements out of a score; the others are named and stay."""
     result = TakenOut()
+    claimed: set[int] = set()
     for found in placements:
         if found.state is State.MISSING:
             continue
@@ -48,7 +49,12 @@ def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> 
         if reason is not None:
             result.left.append(reason)
             continue
-        result.edits += _edits(score, record, found, result.left)
+        left: list[str] = []
+        if not add_if_free(result.edits, _edits(score, record, found, left, claimed)):
+            shared = "what stands for it stands for another placement too: it stays"
+            result.left.append(f"{found.words()}, but {shared}")
+            continue
+        result.left += left
         if found.row.divides_bar_rest:
             result.left.append(f"{found.where}: the multi-bar rest stays divided")
         result.taken.append(found)
@@ -72,7 +78,9 @@ def prove_taken_out(
                 raise SelfCheckError(f"{found.where}: a voice of the bar ends elsewhere now")
 
 
-def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> Iterator[Edit]:
+def _edits(
+    score: Score, record: ScoreRecord, found: Found, left: list[str], claimed: set[int]
+) -> Iterator[Edit]:
     assert found.music is not None  # it stands in the score
     assert found.row.was is not None  # or it would stay
     sonority = record.sonorities[found.row.wish.sonority]
@@ -83,14 +91,14 @@ def _edits(score: Score, record: ScoreRecord, found: Found, left: list[str]) -> 
         for index, event in found.chain:
             bar = _bar_text(score, found.music.part.bars[index], bars)
             yield from without_marks(bar, event, ours)
-        yield from _words_edits(bars[found.chain[0][0]], found, left)
+        yield from _words_edits(bars[found.chain[0][0]], found, left, claimed)
         return
     former = former_events(found)
     assert former is not None  # or it would stay
     for one in former:
         bar = _bar_text(score, found.music.part.bars[one.bar_index], bars)
         yield from give_back(bar, one.events, one.was, ours, is_divided=one.is_divided)
-    yield from _words_edits(bars[found.chain[0][0]], found, left)
+    yield from _words_edits(bars[found.chain[0][0]], found, left, claimed)
     yield from _mark_edits(bars, found, left)
 
 
@@ -102,15 +110,24 @@ def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
     return bars[bar.index]
 
 
-def _words_edits(bar: BarText, found: Found, left: list[str]) -> Iterator[Edit]:
-    """Yield the edit that takes the label's words out; changed words stay and are told."""
+def _words_edits(bar: BarText, found: Found, left: list[str], claimed: set[int]) -> Iterator[Edit]:
+    """Yield the edit that takes the label's words out; changed words stay and are told.
+
+    `claimed` are the starts of those that belong to earlier placements.
+    """
     row = found.row
     wanted = {_plain(words) for words in row.words}
     index = found.chain[0][1].children[0]
     before, after = bar.node.children[:index], bar.node.children[index:]
-    candidates = [node for node in (*reversed(before), *after) if _words_of(node)]
+    near = [it for it in _directions_before(bar, index) if row.label in _words_of(it).split()]
+    candidates = near or [
+        node
+        for node in (*reversed(before), *after)
+        if bar.start + node.start not in claimed and _words_of(node)
+    ]
     node = next((node for node in candidates if _plain(_words_of(node)) in wanted), None)
     if node is not None:
+        claimed.add(bar.start + node.start)
         yield _removal(bar, node)
         return
     changed = [_words_of(node) for node in candidates if row.label in _words_of(node).split()]

@@ -14,7 +14,7 @@ BLOCK_FRAMES = 16
 _DETECTION_DEVIATE = 4.5
 _LOOKS_A_FRAME = 0.5
 """Windows that overlap by three quarters tell half as much each."""
-_REACH_COLUMNS = 4
+_REACH_COLUMNS = 2
 _SKIRT_DB_A_LOBE = 25.0
 _SKIRT_LOBES = 2.5
 

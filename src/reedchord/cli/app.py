@@ -26,6 +26,7 @@ from reedchord.cli.footnotes import footnotes_command
 from reedchord.cli.hear import hear_command
 from reedchord.cli.import_collection import import_command
 from reedchord.cli.match import match_command
+from reedchord.cli.measure import measure_command
 from reedchord.cli.merge_collections import merge_command
 from reedchord.cli.neighbours import neighbours_command
 from reedchord.cli.new_sonority import new_command
@@ -77,6 +78,7 @@ app.command("sheet")(sheet_command)
 app.command("hear")(hear_command)
 app.command("practice")(practice_command)
 app.command("explore")(explore_command)
+app.command("measure")(measure_command)
 app.command("trial")(trial_command)
 app.command("follow")(follow_command)
 app.command("demo")(demo_command)

@@ -1,0 +1,134 @@
+"""`reedchord measure`: a recording as partials and proposed tones; the player picks."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from reedchord.cli import measure_options as given
+from reedchord.cli import output
+from reedchord.cli.measure_record import record_of_takes
+from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.errors import RequestError
+
+if TYPE_CHECKING:
+    from reedchord.measured_tones import TakenTone
+    from reedchord.measurement import Measurement
+    from reedchord.sonority import Sonority
+
+NOTHING_FOUND = 1
+
+
+def measure_command(
+    takes: given.TakesArgument,
+    sonority: given.ComparedOption = None,
+    collection: OptionalCollection = None,
+    saxophone: given.MemberOption = None,
+    a4: given.A4Option = 440.0,
+    start: given.FromOption = 0.0,
+    end: given.ToOption = None,
+    partials: given.PartialsOption = 12,
+    take: given.TakeOption = None,
+    fingering: given.FingeringOption = None,
+    dynamics: given.DynamicsOption = None,
+    name: given.IdOption = None,
+    set_up: given.SetUpOption = None,
+    out: given.RecordOption = None,
+    picture: given.PictureOption = None,
+    as_json: Annotated[bool, typer.Option("--json", help="JSON for programs.")] = False,
+) -> None:
+    """Measure takes: partials with cents and level, proposed tones, presence, entries.
+
+    Nothing is decided silently: --take says which tones go into a record, or you are asked.
+    """
+    from reedchord.acoustics.sound_reading import read_sound
+    from reedchord.measure import measure
+    from reedchord.measured_tones import taken_tones
+    from reedchord.saxophones import saxophone as member_named
+    from reedchord.set_ups import read_set_up
+
+    record = _record(sonority, collection)
+    owner = read_set_up(set_up) if set_up else None
+    member = member_named(saxophone) if saxophone else None
+    member = member or (record.saxophone if record else owner.saxophone if owner else None)
+    sounds = [read_sound(path, from_seconds=start, to_seconds=end) for path in takes]
+    measured = [measure(sound, saxophone=member, a4_hz=a4) for sound in sounds]
+    tones = taken_tones(measured)
+    show = _data if as_json else _text
+    output.result(show(measured, tones, record, partials))
+    if picture:
+        _draw(measured[0], picture, takes)
+    if out:
+        record_of_takes(
+            measured, tones, out, takes, wish=take, name=name, dynamics=dynamics,
+            fingering=fingering or (str(record.fingering) if record else None),
+            set_up=owner.words() if owner else None,
+        )  # fmt: skip
+    if not tones:
+        raise typer.Exit(NOTHING_FOUND)
+
+
+def _record(sonority: str | None, collection: Path | None) -> Sonority | None:
+    from reedchord.collection_cache import cached_collection
+
+    return cached_collection(named_collection(collection))[sonority] if sonority else None
+
+
+def _text(
+    measured: Sequence[Measurement],
+    tones: Sequence[TakenTone],
+    record: Sonority | None,
+    partials: int,
+) -> str:
+    from reedchord.measure_report import comparison_text, measurement_text, together_text
+    from reedchord.measured_tones import compared
+    from reedchord.wording import CAUTIONS
+
+    texts = [measurement_text(one, partials=partials) for one in measured]
+    if len(measured) > 1:
+        texts.append(together_text(measured, tones))
+    if record:
+        texts.append(comparison_text(record, compared(record, tones), measured[0].a4_hz))
+    return "\n".join([*texts, "".join(f"{caution}\n" for caution in CAUTIONS)])
+
+
+def _data(
+    measured: Sequence[Measurement],
+    tones: Sequence[TakenTone],
+    record: Sonority | None,
+    _: int,
+) -> str:
+    from reedchord.measure_report import comparison_data, measurement_data, together_data
+    from reedchord.measured_tones import compared
+    from reedchord.wording import CAUTIONS
+
+    data = {
+        "takes": [measurement_data(one) for one in measured],
+        "tones": together_data(tones),
+        "compared": comparison_data(record, compared(record, tones)) if record else None,
+        "cautions": list(CAUTIONS),
+    }
+    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+
+
+def _draw(take: Measurement, file: Path, takes: Sequence[Path]) -> None:
+    from reedchord.cli.collection_files import refuse_input
+    from reedchord.measure_picture import measure_picture
+    from reedchord.picture_files import picture_bytes, picture_format
+    from reedchord.score_files import write_atomically
+
+    kind = picture_format(file)
+    refuse_input(file, takes)
+    if not take.tones:
+        raise RequestError("measure.picture", f"{take.name} has no tones to draw")
+    drawn = measure_picture(take)
+    data = picture_bytes(
+        drawn.svg, kind, width_mm=drawn.width_mm, height_mm=drawn.height_mm,
+        title=drawn.title, words=drawn.words,
+    )  # fmt: skip
+    write_atomically(file, data)
+    output.say(f"wrote {file}: {drawn.title}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")

@@ -354,11 +354,11 @@ def test_every_mistake_is_reported_with_its_option_and_column():
             )
         )
     text = str(caught.value)
-    assert "field --concert: 'A#x' is no pitch: column 6" in text
+    assert "--concert: 'A#x' is no pitch: column 6" in text
     assert "\n  F4 A#x\n       ^\n" in text
     assert "There are: sopranino, soprano, alto, C melody, tenor, baritone, bass" in text
-    assert "field --interval: '0' is no interval" in text
-    assert "field --within: 'wide' is no number of cents" in text
+    assert "--interval: '0' is no interval" in text
+    assert "--within: 'wide' is no number of cents" in text
     assert "There are: single tongue, double tongue, breath, slap, slur, flutter." in text
     assert "From the weakest: invented, carried, documented, tried, measured." in text
 

@@ -33,7 +33,8 @@ class Where:
             ("beat", self.beat),
         ):
             if text is not None:
-                words.append(f"{label} {text}")
+                # An option of a command names itself.
+                words.append(str(text) if str(text).startswith("--") else f"{label} {text}")
         return ", ".join(words)
 
     def within(self, outer: Where) -> Where:

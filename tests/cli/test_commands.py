@@ -102,7 +102,7 @@ def test_suffix_decides_between_package_and_plain_file(run, harbour):
         ([*SLACK, *AT_BAR_5, "--emphasise", "C9"], ["not among the tones", "1: F4+50"]),
         ([*SLACK, *AT_BAR_5, "--grid", "third"], ["grid"]),
         ([*SLACK, *AT_BAR_5, "--manner", "sung"], ["manner"]),
-        ([*SLACK, "--part", "P2"], ["missing: bar"]),
+        ([*SLACK, "--part", "P2"], ["missing: --bar"]),
         ([*SLACK, *AT_BAR_5, "--plan", "harbour-plan.yaml"], ["--plan holds the placements"]),
         (["x", "-c", "none.yaml", *AT_BAR_5], ["none.yaml", "no such file"]),
     ],
@@ -162,6 +162,40 @@ def test_nothing_that_was_read_is_overwritten(run, harbour, arguments):
     assert status == 2
     assert "output" in err or "either -o FILE or --in-place" in err
     assert {path: path.read_bytes() for path in harbour.iterdir()} == before
+
+
+def test_a_score_and_a_plan_are_told_apart_by_their_names(run, harbour):
+    placed = "harbour-lights-placed.musicxml"
+    before = {path: path.read_bytes() for path in harbour.iterdir()}
+    for command, name in (
+        (["strip", placed], "page.pdf"),
+        (["place", "harbour-lights.musicxml", *SLACK, *AT_BAR_5], "notes.txt"),
+        (["plan", placed], placed),
+        (["plan", placed], "harbour-lights.musicxml"),
+        (["footnotes", placed, "--format", "text"], "harbour-lights.musicxml"),
+        (["chain", "harbour-wishes.yaml"], "harbour-lights.musicxml"),
+    ):
+        status, _, err = run(*command, "-o", name)
+        assert status == 2
+        assert name in err
+    assert {path: path.read_bytes() for path in harbour.iterdir()} == before
+
+
+def test_a_wrong_option_is_called_as_it_was_typed(run, harbour):
+    wishes = (
+        ("--for", "forever"),
+        ("--emphasise", "foo"),
+        ("--tones", "H4"),
+        ("--manner", "loud"),
+    )
+    for option, typed in wishes:
+        request = [*SLACK, *AT_BAR_5, option, typed, "--dry-run"]
+        _, _, err = run("place", "harbour-lights.musicxml", *request)
+        assert err.startswith(f"error: {option}: ")
+
+
+def test_a_file_that_is_no_score_is_told_by_its_name(run, harbour):
+    assert "harbour-band.yaml" in run("footnotes", "harbour-band.yaml")[2]
 
 
 def test_options_that_a_plan_would_drop_are_refused(run, harbour):

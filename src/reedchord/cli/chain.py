@@ -25,7 +25,8 @@ Option = typer.Option
 def chain_command(
     wishes: Annotated[Path | None, typer.Argument(help="File of wishes, YAML or JSON.")] = None,
     collection: Annotated[
-        Path | None, Option("--collection", "-c", help="File or folder of sonorities.")
+        Path | None,
+        Option("--collection", "-c", help="File or folder of sonorities; else the wishes' own."),
     ] = None,
     concert: Annotated[
         str | None, Option(help="Instead of a file, harmonies in concert pitch: 'F4 C5; G4 D5'.")
@@ -68,6 +69,9 @@ def chain_command(
     except NoChainError as error:
         output.error(str(error))
         raise typer.Exit(NOTHING_FOUND) from None
+    if take > len(found.best):
+        many = len(found.best)
+        raise RequestError("chain.take", f"there are {many} sequences, not {take}")
     if mine:
         found = chain_with_trials(found, mine.tried)
     if out is not None:
@@ -117,13 +121,11 @@ def _wishes(
 
 def _write_plan(found: Chain, take: int, out: Path, folder: Path, wishes: Path | None) -> None:
     from reedchord.chain_plan import chain_plan
-    from reedchord.cli.target import refuse_overwriting
+    from reedchord.cli.target import refuse_overwriting, refuse_score_name
     from reedchord.score_files import write_atomically
 
-    if take > len(found.best):
-        many = len(found.best)
-        raise RequestError("chain.take", f"there are {many} sequences, not {take}")
     refuse_overwriting(out, [folder, wishes])
+    refuse_score_name(out, "a plan", "plan.yaml")
     collection = Path(os.path.relpath(folder, out.parent)).as_posix()
     text = chain_plan(found.best[take - 1], collection)
     write_atomically(out, text.encode("utf-8"))

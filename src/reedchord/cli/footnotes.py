@@ -11,8 +11,8 @@ import typer
 from reedchord.cli import output
 from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
-from reedchord.cli.target import refuse_overwriting
-from reedchord.errors import RequestError, Where
+from reedchord.cli.target import refuse_overwriting, refuse_score_name
+from reedchord.errors import ReedchordError, RequestError, Where
 
 
 def footnotes_command(
@@ -51,12 +51,13 @@ def footnotes_command(
     kind = footnote_format(form, out)
     if out is not None:
         refuse_overwriting(out, [score])
+        refuse_score_name(out, "a text of footnotes", "footnotes.txt")
     options = FootnoteOptions(paper_named(paper), width, width_mm)
     style = names.pitch_names(pitch_names)
     try:
         data, trials = read_score_file(score).data, named_trials(set_up, log)
         notes = footnotes_of(data, british=british, pitch_names=style, trials=trials)
-    except RequestError as error:
+    except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
     file = footnote_file(notes, kind, options)
     _hand_out(file.data, out, is_for_files=kind in ("pdf", "svg"))

@@ -11,7 +11,8 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.options import OptionalCollection, named_collection
-from reedchord.cli.score_input import MUSICXML_SUFFIXES, read_or_convert
+from reedchord.cli.score_input import read_or_convert
+from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
 
 if TYPE_CHECKING:

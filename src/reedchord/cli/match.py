@@ -157,5 +157,6 @@ def _apply(
         raise error.at(Where(path=str(score))) from None
     for sentence in placed.warnings:
         output.note(sentence)
-    output.say(f"{len(matched.taken)} chords are marked, {len(matched.questions)} are not")
+    marked, left = len(matched.taken), len(matched.questions)
+    output.say(f"chords marked: {marked}; not marked: {left}")
     show_or_write(placed, file, score, target, diff=diff)

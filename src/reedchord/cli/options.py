@@ -13,7 +13,12 @@ from reedchord.demo_paths import COLLECTION, shipped_path
 
 CollectionOption = Annotated[
     Path,
-    typer.Option("--collection", "-c", help="File or folder of sonorities, YAML or JSON."),
+    typer.Option(
+        "--collection",
+        "-c",
+        envvar="REEDCHORD_COLLECTION",
+        help="File or folder of sonorities, YAML or JSON.",
+    ),
 ]
 BritishOption = Annotated[
     bool, typer.Option("--british", help="Crotchets and quavers instead of quarters and eighths.")

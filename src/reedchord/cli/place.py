@@ -18,7 +18,8 @@ def place_command(
     score: Annotated[Path, typer.Argument(help="MusicXML: .musicxml, .xml or .mxl; - reads it.")],
     sonority: Annotated[str | None, typer.Argument(help="Id of a sonority.")] = None,
     collection: Annotated[
-        Path | None, Option("--collection", "-c", help="File or folder of sonorities.")
+        Path | None,
+        Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
     ] = None,
     plan: Annotated[
         Path | None, Option(help="File of all placements; others are taken out.")

@@ -22,6 +22,9 @@ from reedchord.placement.style import Style
 from reedchord.validation import validated
 
 _M = TypeVar("_M", bound=BaseModel)
+_ARGUMENT = "sonority"
+_OPTIONS = {"lasting": "--for", "emphasised": "--emphasise"}
+"""Options that are called otherwise than the field of a plan that they fill."""
 
 
 @dataclass(frozen=True)
@@ -72,14 +75,14 @@ def _plan(request: PlaceRequest) -> Plan:
         if named:
             raise RequestError(
                 "place.plan-and-more",
-                f"--plan holds the placements: leave out {', '.join(named)}",
+                f"--plan holds the placements: leave out {', '.join(map(_typed, named))}",
             )
         return read_plan(request.plan)
     missing = [name for name in ("sonority", "part", "bar") if name not in named]
     if missing:
         raise RequestError(
             "place.incomplete",
-            f"what is missing: {', '.join(missing)}",
+            f"what is missing: {', '.join(map(_typed, missing))}",
             hint="reedchord place SCORE SONORITY --collection FILE --part P --bar N -o OUT",
         )
     given = {name: said for name, said in request.placement.items() if said is not None}
@@ -101,7 +104,13 @@ def _option_record(model: type[_M], given: Mapping[str, Any]) -> _M:
     errors: list[ReedchordError] = []
     record = validated(model, DataText(dict(given)), (), "", errors)
     for error in errors:
-        error.where = Where(field=error.where.field)
+        error.where = Where(field=_typed(error.where.field or ""))
     raise_all(errors)
     assert record is not None  # or there would have been errors
     return record
+
+
+def _typed(field: str) -> str:
+    """Return what is typed for a field of a plan: `--build-up` for build_up, entries aside."""
+    name = field.partition("[")[0]
+    return name if name == _ARGUMENT else _OPTIONS.get(name, f"--{name.replace('_', '-')}")

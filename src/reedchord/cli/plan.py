@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.target import refuse_overwriting, refuse_score_name
 from reedchord.errors import ReedchordError, Where
 
 
@@ -21,6 +22,9 @@ def plan_command(
     from reedchord.placement.held_plan import held_plan
     from reedchord.score_files import read_score_file, write_atomically
 
+    if out is not None:
+        refuse_overwriting(out, [score])
+        refuse_score_name(out, "a plan", "plan.yaml")
     try:
         text = held_plan(read_score_file(score).data)
     except ReedchordError as error:

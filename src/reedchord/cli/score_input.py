@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
 from reedchord.musicxml.container import ScoreFile
 from reedchord.score_files import STANDARD_STREAM, read_score_file
-
-MUSICXML_SUFFIXES = (".musicxml", ".xml", ".mxl")
 
 
 def read_or_convert(score: Path, target: Path | None, *, convert: bool) -> ScoreFile:

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from reedchord.errors import RequestError, Where
 
+MUSICXML_SUFFIXES = (".musicxml", ".xml", ".mxl")
+
 
 def chosen_target(
     score: Path, out: Path | None, *, in_place: bool, others: Sequence[Path | None] = ()
@@ -36,7 +38,33 @@ def chosen_target(
     if out.is_dir() or not out.absolute().parent.is_dir():
         what = "is a folder" if out.is_dir() else "lies in a folder that does not exist"
         raise RequestError("output.folder", f"the output {what}", where=Where(path=str(out)))
+    _refuse_other_name(out)
     return out
+
+
+def _refuse_other_name(out: Path) -> None:
+    """Raise RequestError where a score would stand under the name of something else."""
+    if out.suffix.casefold() not in ("", *MUSICXML_SUFFIXES) and not _is_device(out):
+        raise RequestError(
+            "output.not-musicxml",
+            f"a score is MusicXML and cannot be written to {out}",
+            hint=f"Name an output that ends in {', '.join(MUSICXML_SUFFIXES)}.",
+        )
+
+
+def _is_device(out: Path) -> bool:
+    return out.exists() and not out.is_file()
+
+
+def refuse_score_name(out: Path, what: str, instead: str) -> None:
+    """Raise RequestError where something that is no score would stand under a score's name."""
+    if out.suffix.casefold() in MUSICXML_SUFFIXES:
+        raise RequestError(
+            "output.score-name",
+            f"{what} is no score, and the name is a score's",
+            hint=f"Name it otherwise: -o {instead}.",
+            where=Where(path=str(out)),
+        )
 
 
 def refuse_overwriting(out: Path, read: Sequence[Path | None]) -> None:

@@ -8,6 +8,8 @@ from functools import cache
 from random import Random
 
 from fuzz.mutations import mutated
+from reedchord.checks.checking import check
+from reedchord.checks.told import ScoreReport, told
 from reedchord.errors import ReedchordError, SeveralErrors, Where
 from reedchord.footnotes import footnotes_of
 from reedchord.musicxml.container import open_score, repack
@@ -56,7 +58,7 @@ def samples() -> tuple[Sample, ...]:
 
 
 def exercise(data: bytes, wishes: tuple[Placement, ...]) -> str:
-    """Place, strip and ask for plan and footnotes; return how it ended.
+    """Place, strip, check, ask for plan and footnotes; return how it ended.
 
     Raises only what is not of our family. What was placed in a score that held nothing of ours
     must come out again, byte for byte.
@@ -66,7 +68,7 @@ def exercise(data: bytes, wishes: tuple[Placement, ...]) -> str:
         was_bare = read_record(read_score(file.data)) is None
     except ReedchordError as error:
         return error.code
-    for question in (strip, held_plan, footnotes_of):
+    for question in (strip, held_plan, footnotes_of, checked):
         try:
             question(file.data)
         except ReedchordError:
@@ -79,6 +81,11 @@ def exercise(data: bytes, wishes: tuple[Placement, ...]) -> str:
     if was_bare:
         assert strip(done.data).data == file.data
     return "placed"
+
+
+def checked(data: bytes) -> ScoreReport:
+    """Check a score and tell every finding with its bar and its lines."""
+    return told("broken", check(data, COLLECTION), is_package=False)
 
 
 def broken(sample: Sample, chance: Random) -> bytes:

@@ -23,7 +23,7 @@ from reedchord.measurement import (
 )
 from reedchord.saxophones import Saxophone
 from reedchord.sonority_fields import Presence
-from reedchord.take_remarks import doubt_about, remarks
+from reedchord.take_remarks import doubt_about, lowest_hz, remarks
 
 WINDOWS_A_TAKE = 3
 PRESENT_FROM_DB = ((-3.0, Presence.DOMINANT), (-12.0, Presence.CLEAR), (-30.0, Presence.FAINT))
@@ -48,8 +48,8 @@ def measure(
     proposed = sorted(
         propose(partials, found.hop_seconds), key=lambda tone: tone.group.frequency_hz
     )
-    taken = _Take(found, partials, proposed)
-    tones = tuple(taken.tone(number, saxophone, a4_hz) for number in range(1, len(proposed) + 1))
+    taken = _Take(found, partials, proposed, lowest_hz(saxophone, a4_hz))
+    tones = tuple(taken.tone(number) for number in range(1, len(proposed) + 1))
     whole = Measurement(
         name=sound.name,
         seconds=sound.seconds,
@@ -71,7 +71,11 @@ class _Take:
     """What the tones of one take share: frames, noise and bands."""
 
     def __init__(
-        self, found: Spectra, partials: Sequence[Partial], proposed: Sequence[ProposedTone]
+        self,
+        found: Spectra,
+        partials: Sequence[Partial],
+        proposed: Sequence[ProposedTone],
+        lowest_hz: float,
     ) -> None:
         self._found, self._partials, self._proposed = found, partials, proposed
         self._total = np.sum(found.power, axis=1)
@@ -81,10 +85,16 @@ class _Take:
             heard(powers, self._noise(tone), self._loudest)
             for tone, powers in zip(proposed, self._powers, strict=True)
         ]
+        self._doubts = [
+            doubt_about(tone.group.frequency_hz, lowest_hz, is_heard, self._total)
+            for tone, is_heard in zip(proposed, self._heard, strict=True)
+        ]
+        trusted = [number for number, doubt in enumerate(self._doubts) if doubt is None]
+        self._trusted = trusted or list(range(len(proposed)))
         self._frames: list[NDArray[np.bool_]] = []
         edges = np.zeros(0)
         if proposed:
-            total = np.sum(self._powers, axis=0)
+            total = np.sum([self._powers[number] for number in self._trusted], axis=0)
             self._frames, edges = loudness_bands(total, found.hop_seconds)
         names = BAND_NAMES.get(len(self._frames), ())
         self.bands = tuple(
@@ -134,13 +144,13 @@ class _Take:
         own = [self._partials[index] for _, index in tone.group.members]
         return sum(10 ** ((one.level_db - one.above_noise_db) / 10) for one in own)
 
-    def tone(self, number: int, saxophone: Saxophone | None, a4_hz: float) -> MeasuredTone:
+    def tone(self, number: int) -> MeasuredTone:
         """Return a proposed tone with what its frames tell."""
         proposed, is_heard = self._proposed[number - 1], self._heard[number - 1]
         group, found = proposed.group, self._found
         hop = found.hop_seconds
         heights = np.where(is_heard, 2 ** (group.heights_cents / 1200), 0.0)
-        loudest = max(tone.level_db for tone in self._proposed)
+        loudest = max(self._proposed[number].level_db for number in self._trusted)
         return MeasuredTone(
             number=number,
             frequency_hz=group.frequency_hz,
@@ -154,14 +164,15 @@ class _Take:
             heard_seconds=int(np.sum(is_heard)) * hop,
             presence=tuple(self._presence(number, frames) for frames in self._frames),
             heights_hz=tuple(float(hz) or None for hz in heights),
-            doubt=doubt_about(group.frequency_hz, saxophone, a4_hz, is_heard, self._total),
+            doubt=self._doubts[number - 1],
         )
 
     def _presence(self, number: int, frames: NDArray[np.bool_]) -> Presence:
         if not np.any(frames) or np.mean(self._heard[number - 1][frames]) < _HEARD_SHARE:
             return Presence.ABSENT
         means = [float(np.mean(powers[frames])) for powers in self._powers]
-        below_db = 10 * float(np.log10(means[number - 1] / max(means)))
+        loudest = max(means[other] for other in self._trusted)
+        below_db = 10 * float(np.log10(means[number - 1] / loudest))
         return next((word for least, word in PRESENT_FROM_DB if below_db >= least), Presence.ABSENT)
 
 
@@ -187,9 +198,13 @@ def _measured_partials(
 
 
 def _entries(tones: Sequence[MeasuredTone]) -> tuple[tuple[int, ...], ...]:
-    """Return the tones in order of entry, those that enter together in one group."""
+    """Return the tones in order of entry, those that enter together in one group.
+
+    Tones that may be none, such as hum, are left out.
+    """
     groups: list[list[MeasuredTone]] = []
-    for tone in sorted(tones, key=lambda one: one.onset_seconds):
+    certain = [tone for tone in tones if tone.doubt is None]
+    for tone in sorted(certain, key=lambda one: one.onset_seconds):
         if groups and tone.onset_seconds - groups[-1][-1].onset_seconds <= _TOGETHER_SECONDS:
             groups[-1].append(tone)
         else:

@@ -28,6 +28,8 @@ def measurement_text(take: Measurement, *, partials: int = PARTIALS_SHOWN) -> st
     lines += [f"  tone {tone.number}: {tone.doubt}" for tone in take.tones if tone.doubt]
     lines += ["", *_presence_lines(take), *_entry_lines(take)]
     shown = f"{min(partials, len(take.partials))} of {len(take.partials)}"
+    if not partials:
+        return "\n".join([*lines, "", _GROUPS]) + "\n"
     lines += ["", f"partials, the loudest first ({shown})"]
     rows = [_partial_row(take, one) for one in take.partials[:partials]]
     lines += _aligned([_PARTIAL_HEAD, *rows])

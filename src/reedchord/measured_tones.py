@@ -37,6 +37,11 @@ class TakenTone:
     """The tone in the first of them, for presence and level; None for a single partial."""
 
     @property
+    def doubt(self) -> str | None:
+        """Why it may be no tone of the saxophone."""
+        return self.first.doubt if self.first else None
+
+    @property
     def label(self) -> str:
         """What the user calls it: `2`, or `p5` for a partial."""
         return str(self.number) if self.number > 0 else f"p{-self.number}"
@@ -85,13 +90,13 @@ def _taken(number: int, row: Sequence[tuple[int, MeasuredTone]], take: Measureme
 
 
 def chosen_tones(tones: Sequence[TakenTone], wish: str, take: Measurement) -> tuple[TakenTone, ...]:
-    """Return the tones of a list such as `1,3,p5`, or `all`, the lowest first.
+    """Return the tones of a list such as `1,3,p5`, or `all` without a doubt, the lowest first.
 
     `p5` is the fifth partial of the take, where the proposal holds a tone for a harmonic.
     Raises RequestError for others.
     """
     if wish.strip().casefold() == "all":
-        return tuple(tones)
+        return tuple(tone for tone in tones if not tone.doubt)
     known = {str(tone.number): tone for tone in tones}
     known |= {f"p{one.number}": _of_partial(one, take) for one in take.partials}
     words = [word.strip() for word in wish.split(",") if word.strip()]

@@ -46,7 +46,8 @@ def _clipping(sound: Sound, _: Measurement, __: float) -> Iterator[str]:
     if sound.clipped_runs:
         yield (
             f"the take is clipped at {sound.clipped_runs} places: pitches hold, but levels, "
-            "presence and faint high partials do not; record again at a lower input level"
+            "presence and entries do not, and faint tones may be of its own making; "
+            "record again at a lower input level"
         )
 
 
@@ -82,22 +83,22 @@ def _low_rate(sound: Sound, _: Measurement, __: float) -> Iterator[str]:
         yield f"at {sound.rate_hz} samples a second nothing above {sound.rate_hz // 2} Hz is heard"
 
 
+def lowest_hz(saxophone: Saxophone | None, a4_hz: float) -> float:
+    """Return the frequency of the lowest note, 0 without a saxophone."""
+    return saxophone.concert(saxophone.lowest_written).hz(a4_hz) if saxophone else 0.0
+
+
 def doubt_about(
-    frequency_hz: float,
-    saxophone: Saxophone | None,
-    a4_hz: float,
-    is_heard: NDArray[np.bool_],
-    total: Reals,
+    frequency_hz: float, lowest_hz: float, is_heard: NDArray[np.bool_], total: Reals
 ) -> str | None:
     """Return why a proposed tone may be none, None where there is no such reason."""
-    lowest_hz = saxophone.concert(saxophone.lowest_written).hz(a4_hz) if saxophone else 0.0
     is_below = frequency_hz < lowest_hz * 2 ** (-_LOW_CENTS / 1200)
     for mains_hz in _MAINS_HZ:
         near = abs(1200 * np.log2(frequency_hz / mains_hz)) < _MAINS_CENTS
         if near and (is_below or _sounds_in_pauses(is_heard, total)):
-            return f"hum of the mains, at {mains_hz:.0f} Hz?"
+            return f"hum of the mains, at {mains_hz:.0f} Hz? It is left out of all that follows"
     if is_below:
-        return f"below the lowest note of the {saxophone}: the room, or a difference tone?"
+        return "below the lowest note of the saxophone: the room, or a difference tone?"
     return None
 
 

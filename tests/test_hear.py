@@ -4,12 +4,18 @@ import math
 
 import pytest
 
+from reedchord.acoustics.synthesis import RATE_HZ, rendered
+from reedchord.collection import read_collection
+from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.errors import InputError, RequestError
 from reedchord.hear import Way, WayText, hear_sonority, way_from_text
 from reedchord.hearing import Reading
 from reedchord.placement.style import Manner
 from samples import HERON, sonority
+from truth.heard_pitch import cents_off
+
+BAND = tuple(read_collection(shipped_path(COLLECTION)))
 
 TERN = sonority(
     "tern",
@@ -137,3 +143,19 @@ def test_text_that_is_no_way_is_refused(typed, sentence):
     with pytest.raises((InputError, RequestError)) as refused:
         way_from_text(typed, TERN, Reading())
     assert sentence in str(refused.value)
+
+
+@pytest.mark.parametrize("record", BAND, ids=lambda record: record.id)
+def test_every_invented_sonority_is_measured_back_within_two_cents(record):
+    hearing = hear_sonority(record, Way())
+    samples = rendered(hearing.tones, peak=hearing.peak)
+    tones = [tone.frequency_hz for tone in hearing.tones]
+    for hz in tones:
+        if not _is_covered(hz, tones):
+            assert abs(cents_off(samples, RATE_HZ, hz)) < 2
+
+
+def _is_covered(hz, tones):
+    """Tell whether a partial of another tone lies so near that a spectrum shows one peak."""
+    partials = [number * other for other in tones if other != hz for number in range(2, 11)]
+    return any(abs(1200 * math.log2(partial / hz)) < 50 for partial in partials)

@@ -11,6 +11,8 @@ from reedchord.hearing import Hearing
 
 _FORMATS = {".wav": SoundFormat.WAV, ".flac": SoundFormat.FLAC, ".mid": None, ".midi": None}
 
+LONGEST_SECONDS = 900.0
+"""More takes more memory than a small computer has."""
 SOUND_SUFFIXES = tuple(_FORMATS)
 
 
@@ -29,10 +31,18 @@ def sound_format(out: Path) -> SoundFormat | None:
 def heard_bytes(hearing: Hearing, kind: SoundFormat | None) -> bytes:
     """Return a hearing as the bytes of a file; None writes MIDI.
 
-    The same hearing gives the same bytes. Raises RequestError where MIDI has no room.
+    The same hearing gives the same bytes. Raises RequestError where MIDI has no room, and
+    where it is too long to be rendered.
     """
     if kind is None:
         return midi_bytes(hearing)
+    if hearing.seconds > LONGEST_SECONDS:
+        raise RequestError(
+            "hear.too-long",
+            f"this lasts {hearing.seconds / 60:.0f} minutes, and {LONGEST_SECONDS / 60:.0f} is "
+            "the most that is rendered",
+            hint="Name some of the bars (--bars 10-14), or write .mid.",
+        )
     from reedchord.acoustics.synthesis import rendered
 
     return sound_bytes(rendered(hearing.tones, peak=hearing.peak), kind)

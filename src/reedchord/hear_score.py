@@ -22,9 +22,6 @@ from reedchord.score_time.playing_order import played_bars
 from reedchord.score_time.tempo import TempoMap, tempo_map
 from reedchord.score_time.whole_score import WholeScore, whole_score
 
-LONGEST_SECONDS = 900.0
-"""More takes more memory than a small computer has."""
-
 
 @dataclass(frozen=True)
 class ScoreWish:
@@ -69,8 +66,8 @@ class _Time:
 def hear_score(data: bytes, wish: ScoreWish) -> Hearing:
     """Return the tones of a score as they are heard, repeats only where they are wished.
 
-    Raises RequestError where nothing sounds, or for longer than can be rendered, and
-    InputError where the score cannot be read in time.
+    Raises RequestError where nothing sounds, and InputError where the score cannot be read in
+    time.
     """
     score = read_score(data)
     standing = _standing(score, needed=wish.alone)
@@ -124,12 +121,6 @@ def _runs(whole: WholeScore, tempo: TempoMap, bars: Sequence[int]) -> Iterator[_
         start, end = whole.bar_starts[run[0]], whole.bar_starts[run[-1] + 1]
         yield _Run(start, end, onset_seconds)
         onset_seconds += tempo.seconds_between(start, end)
-    if onset_seconds > LONGEST_SECONDS:
-        raise RequestError(
-            "hear.too-long",
-            f"this lasts {onset_seconds / 60:.0f} minutes, more than {LONGEST_SECONDS / 60:.0f}",
-            hint="Name some of the bars: --bars 10-14.",
-        )
 
 
 def _tones(note: HeardNote, time: _Time, levels: Levels, reading: Reading) -> Iterator[SoundedTone]:

@@ -32,11 +32,8 @@ def test_one_footnote_a_sonority_in_the_order_of_the_score():
         ("M2", "heron, alto saxophone"),
     ]
     assert [note.places for note in notes] == [
-        ("Alto Saxophone, bar 1, beat 3", "bar 3, beat 1"),
-        (
-            "Alto Saxophone, bar 2, beat 1, tone 2 emphasised",
-            "bar 3, beat 3, slap, tone 2 emphasised",
-        ),
+        "Alto Saxophone, bar 1, beat 3; bar 3, beat 1",
+        "Alto Saxophone, bar 2, beat 1, tone 2 emphasised; bar 3, beat 3, slap, tone 2 emphasised",
     ]
 
 

@@ -2,6 +2,7 @@
 
 import io
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -92,7 +93,7 @@ def pdf(notes):
 def test_a_sonority_in_hundreds_of_places_goes_on_over_the_page():
     notes = footnotes_of(long_score(1))
     (note,) = notes
-    crowded = type(note)(note.label, note.sonority, note.tones, note.limits, note.places * 200)
+    crowded = replace(note, places="; ".join([note.places] * 200))
     notes = type(notes)(notes.score_title, notes.pitch_names, (crowded,))
     pages = PdfReader(io.BytesIO(pdf(notes))).pages
     assert len(pages) > 2

@@ -30,7 +30,7 @@ def test_without_bars_it_shows_those_around_the_sonorities(around):
     assert around.title == "Harbour Lights"
     assert [bars.heading for bars in around.bars] == ["Bars 2 to 12"]
     assert around.bars[0].captions[0] == (
-        "M1  Ferry bell: Tenor Saxophone, bar 3, beat 3, only tones 1, 2 and 3"
+        "M1  Ferry bell: Tenor Saxophone, bar 3, beat 3, only tones 1, 2 and 3, tone 3 emphasised"
     )
     assert len(around.bars[0].captions) == 7
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from math import ceil
 
-from reedchord.musicxml.document import Part, Score, read_score
+from reedchord.musicxml.document import read_score
 from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
-from reedchord.placement.record import PlacedRecord, no_placements, record_of, rows_still_there
+from reedchord.placement.standing import StandingPlacement, places_named, standing_placements
 from reedchord.sonority import Sonority
 from reedchord.trials import Trials
 from reedchord.tried import as_tried
@@ -59,7 +59,8 @@ class Footnote:
     sonority: Sonority
     tones: tuple[FootnoteTone, ...]
     limits: tuple[str, ...]
-    places: tuple[str, ...]
+    places: str
+    """All places where it stands, in words."""
     tried: tuple[tuple[str, str], ...] = ()
     """Pairs of a heading and what a set-up found."""
 
@@ -89,7 +90,7 @@ class Footnote:
             ("Source", source_words(self.sonority)),
             ("Evidence", evidence_words(self.sonority)),
             *self.tried,
-            ("Places", "; ".join(self.places)),
+            ("Places", self.places),
         )
         return tuple((heading, unbroken(words)) for heading, words in remarks)
 
@@ -139,23 +140,17 @@ def footnotes_of(
     Raises RequestError where it holds no placements.
     """
     score = read_score(data)
-    record = record_of(score)
-    rows = [turn for row in rows_still_there(score, record) for turn in row.turns]
-    if not rows:
-        raise no_placements()
-    by_label: dict[str, list[PlacedRecord]] = {}
-    for row in rows:
-        by_label.setdefault(row.label, []).append(row)
+    by_label: dict[str, list[StandingPlacement]] = {}
+    for one in standing_placements(score):
+        by_label.setdefault(one.row.label, []).append(one)
     notes = []
     for label, placed in by_label.items():
-        sonority, tried = _as_tried(
-            record.sonorities[placed[0].wish.sonority], trials, british=british
-        )
+        sonority, tried = _as_tried(placed[0].sonority, trials, british=british)
         tones = tuple(_tone(sonority, number, pitch_names) for number in sonority.numbers)
         limits = tuple(limit_words(sonority, british=british))
-        places = tuple(_places(placed, sonority, score))
+        places = places_named(placed)
         notes.append(Footnote(label, sonority, tones, limits, places, tried))
-    return Footnotes(_title(score), pitch_names, tuple(notes))
+    return Footnotes(score.title, pitch_names, tuple(notes))
 
 
 def _as_tried(
@@ -168,15 +163,6 @@ def _as_tried(
     return tried.sonority, tuple(tried_rows(tried, british=british))
 
 
-def _title(score: Score) -> str:
-    """Return the title of the work, else of the movement, on one line."""
-    for path in ("work/work-title", "movement-title"):
-        words = " ".join((score.root.findtext(path) or "").split())
-        if words:
-            return words
-    return ""
-
-
 def _tone(sonority: Sonority, number: int, names: PitchNames) -> FootnoteTone:
     return FootnoteTone(
         number,
@@ -184,40 +170,3 @@ def _tone(sonority: Sonority, number: int, names: PitchNames) -> FootnoteTone:
         named(sonority.concert(number), names),
         number == sonority.emphasised_number,
     )
-
-
-def _places(placed: Sequence[PlacedRecord], sonority: Sonority, score: Score) -> Iterator[str]:
-    """Yield each place in words; the part is named where it is not the one before's."""
-    before = None
-    for row in placed:
-        part = next((part for part in score.parts if part.id == row.wish.part), None)
-        words = _place_words(row, sonority, part)
-        if row.wish.part != before:
-            words = f"{part.name if part and part.name else row.wish.part}, {words}"
-        yield words
-        before = row.wish.part
-
-
-def _place_words(row: PlacedRecord, sonority: Sonority, part: Part | None) -> str:
-    words = f"bar {_bar_now(row, part)}, beat {row.wish.beat}"
-    if row.wish.manner != "ordinary":
-        words += f", {row.wish.manner}"
-    words += "".join(f", {way}" for way in row.wish.ways)
-    if len(row.numbers) < len(sonority.tones):
-        words += f", only {_tones_named(row.numbers)}"
-    number = row.emphasised
-    return words if number is None else f"{words}, tone {number} emphasised"
-
-
-def _tones_named(numbers: Sequence[int]) -> str:
-    *rest, last = map(str, numbers)
-    return f"tones {', '.join(rest)} and {last}" if rest else f"tone {last}"
-
-
-def _bar_now(row: PlacedRecord, part: Part | None) -> str:
-    """Return the bar in which the chord stands now: somebody may have added bars before it."""
-    first = row.ids[0] if row.ids else None
-    for bar in part.bars if part and first else ():
-        if any(note.get("id") == first for note in bar.element.iterchildren("note")):
-            return bar.label or str(bar.index + 1)
-    return row.bar

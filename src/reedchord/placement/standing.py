@@ -49,8 +49,8 @@ class StandingPlacement:
         words += "".join(f", {way}" for way in row.wish.ways)
         if len(row.numbers) < len(self.sonority.tones):
             words += f", only {tones_named(row.numbers)}"
-        if row.emphasised not in (None, self.sonority.emphasised_number):
-            words += f", tone {row.emphasised} brought out"
+        if row.emphasised is not None:
+            words += f", tone {row.emphasised} emphasised"
         if self.differences:
             words += f" (edited since it was placed: {'; '.join(self.differences)})"
         return words

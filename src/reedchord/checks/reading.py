@@ -6,15 +6,18 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from reedchord.checks.played import Played
 from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.collection import Collection
+from reedchord.musicxml.bar_contents import has_jumps
 from reedchord.musicxml.document import Score
 from reedchord.placement.found import Found, State, find_placements
 from reedchord.placement.record import ScoreRecord, read_record
 from reedchord.placement.saxophone_of_part import is_saxophone_of_unknown_size, recognised
 from reedchord.score_time.dynamic_line import DynamicLine
+from reedchord.score_time.playing_order import played_bars
 from reedchord.score_time.sounding_notes import Attack, SoundingNote
 from reedchord.score_time.tempo import TempoMap, bar_seconds, tempo_map
 from reedchord.score_time.whole_score import WholeScore, whole_score
@@ -40,7 +43,16 @@ def checked_score(
     there = [in_time.played(one) for one in found if one.state is not State.MISSING]
     there.sort(key=lambda played: (played.onset_quarters, played.row.number))
     gone = tuple(one for one in found if one.state is State.MISSING)
-    return CheckedScore(score, whole, tempo, record, collection, parts, tuple(there), gone)
+    jumps = _jumps(whole) if there else ()
+    return CheckedScore(score, whole, tempo, record, collection, parts, tuple(there), gone, jumps)
+
+
+def _jumps(whole: WholeScore) -> tuple[tuple[int, int], ...]:
+    """Return the bars between which repeats and the like lead on: from the one to the other."""
+    if not has_jumps(whole.score.root):
+        return ()
+    order = played_bars(whole)
+    return tuple(sorted({pair for pair in pairwise(order) if pair[1] != pair[0] + 1}))
 
 
 def _parts(whole: WholeScore, found: Iterable[Found], near: _Near) -> Iterator[SaxophonePart]:

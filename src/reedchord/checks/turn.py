@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -108,7 +109,10 @@ def pitches_named(event: Event) -> str:
 
 @dataclass(frozen=True)
 class CheckedScore:
-    """What rules look at; `gone` are placements of the record that the score lost."""
+    """What rules look at; `gone` are placements of the record that the score lost.
+
+    `jumps` are pairs of bars, by index, of which a repeat leads from the one to the other.
+    """
 
     score: Score = field(repr=False)
     whole: WholeScore = field(repr=False)
@@ -118,6 +122,7 @@ class CheckedScore:
     parts: tuple[SaxophonePart, ...]
     placements: tuple[Played, ...]
     gone: tuple[Found, ...]
+    jumps: tuple[tuple[int, int], ...]
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:
@@ -133,8 +138,23 @@ class CheckedScore:
                     here,
                     before if before and _follows(before, here) else None,
                     after if after and _follows(here, after) else None,
+                    tuple(self._over_repeats(row, here)),
                 )
         return tuple(turns[played.row.number] for played in self.placements)
+
+    def _over_repeats(self, row: list[Played], here: Played) -> Iterator[OverRepeat]:
+        """Yield what a player has before a placement when a repeat leads to it."""
+        onsets = self.part(here).onsets
+        for last_bar, first_bar in self.jumps:
+            start, end = self.whole.bar_starts[first_bar], self.whole.bar_starts[last_bar + 1]
+            begins = bisect_left(onsets, start)
+            if begins == len(onsets) or onsets[begins] != here.onset_quarters:
+                continue
+            sounding = [one for one in row if one.onset_quarters < end]
+            before = sounding[-1] if sounding else None
+            if before is not None and (before.next_quarters or end) >= end:
+                left = self.tempo.seconds(end) - before.end_seconds
+                yield OverRepeat(before, left + here.onset_seconds - self.tempo.seconds(start))
 
     @cached_property
     def connections(self) -> Connections:
@@ -177,6 +197,14 @@ def _follows(before: Played, here: Played) -> bool:
 
 
 @dataclass(frozen=True)
+class OverRepeat:
+    """A placement from which a repeat leads to another, and the rest between the two."""
+
+    before: Played
+    rest_seconds: float
+
+
+@dataclass(frozen=True)
 class Turn:
     """One placement, and those of the same player directly before and after it, if any."""
 
@@ -184,3 +212,4 @@ class Turn:
     here: Played
     before: Played | None
     after: Played | None
+    over_repeats: tuple[OverRepeat, ...] = ()

@@ -25,6 +25,7 @@ _DYNAMICS = etree.XPath(
     "boolean(direction/direction-type/dynamics | direction/direction-type/wedge |"
     " direction/direction-type/words | note/notations/dynamics)"
 )
+_JUMPS = etree.XPath("boolean(//barline/repeat | //barline/ending | //sound[@dacapo or @dalsegno])")
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
@@ -96,3 +97,8 @@ def marked_elements(bar: _Element) -> list[_Element]:
 def _elements(found: object) -> list[_Element]:
     assert isinstance(found, list)  # as of every path to elements
     return found
+
+
+def has_jumps(score: _Element) -> bool:
+    """Whether repeats, endings, da capo or dal segno stand anywhere in a score."""
+    return bool(_JUMPS(score))

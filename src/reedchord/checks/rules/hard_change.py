@@ -14,13 +14,22 @@ from reedchord.checks.turn import Turn
 from reedchord.checks.words import slower
 from reedchord.connection import MOST_HASTE, MOST_SHARE_SECONDS, SHARE_OF_LENGTH, Room
 
+_REPEAT = '<barline><repeat direction="{}"/></barline>'
+
 
 def _about(turn: Turn) -> Iterator[Problem]:
-    before, here = turn.before, turn.here
-    if before is None or before.is_grace or before.sonority.saxophone != here.sonority.saxophone:
+    if turn.before is not None:
+        yield from _change(turn, turn.before, _room(turn.before, turn.here), "")
+    for repeat in turn.over_repeats:
+        room = Room(repeat.before.seconds, max(0.0, repeat.rest_seconds))
+        yield from _change(turn, repeat.before, room, " over the repeat")
+
+
+def _change(turn: Turn, before: Played, room: Room, how: str) -> Iterator[Problem]:
+    here = turn.here
+    if before.is_grace or before.sonority.saxophone != here.sonority.saxophone:
         return
     connection = turn.checked.connections.between(before.sonority, here.sonority)
-    room = _room(before, here)
     if connection is None or room.is_fresh or room.change_seconds <= 0:
         return
     haste = connection.haste(room.change_seconds)
@@ -28,8 +37,8 @@ def _about(turn: Turn) -> Iterator[Problem]:
         needed = connection.needed_seconds / MOST_HASTE
         change = Change(before.sonority, here.sonority, connection, room, haste)
         yield Problem(
-            f"the change from {before.name} to {here.name} is too hard for the time there is: "
-            f"{change.words()}; {seconds_text(needed)} s are the least",
+            f"the change from {before.name} to {here.name}{how} is too hard for the time there "
+            f"is: {change.words()}; {seconds_text(needed)} s are the least",
             here.spot,
             slower(before, _share_of_tempo(room, needed)),
         )
@@ -61,10 +70,19 @@ RULE = Rule(
     passes=(
         Example("mf bell/4 knell/4", "one little finger rolls to the next key"),
         Example("f bell/1 r/1 gong/1", "far apart, with a bar of rest between"),
+        Example("f C5/4 r/1 | bell/4 r/long | gong/8", "the same without a repeat"),
         Example("f bell/16 C5/4 gong/1", "a note between them has its own fingering"),
     ),
     fails=(
         Example("f bell/8 gong/4", "nearly every finger moves within a quaver"),
         Example("f gong/16 bell/4", "and back again"),
+        Example(
+            "f C5/4 r/1 | bell/4 r/long | gong/8",
+            "from the end of a repeat to its beginning",
+            edits=(
+                ('<measure number="2">', f'<measure number="2">{_REPEAT.format("forward")}'),
+                ("</measure></part>", f"{_REPEAT.format('backward')}</measure></part>"),
+            ),
+        ),
     ),
 )

@@ -11,7 +11,9 @@ from reedchord.dynamics import Dynamic
 from reedchord.errors import InputError, RequestError
 from reedchord.hear import Way, WayText, hear_sonority, way_from_text
 from reedchord.hearing import Reading
+from reedchord.measure import PRESENT_FROM_DB
 from reedchord.placement.style import Manner
+from reedchord.sonority_fields import Presence
 from samples import HERON, sonority
 from truth.heard_pitch import cents_off
 
@@ -65,8 +67,8 @@ def test_levels_follow_presence():
 
 
 def test_an_emphasised_tone_is_louder():
-    assert levels(heard(dynamic=Dynamic.F, emphasised=1)) == [0, 0, -6]
-    assert levels(heard(HERON, dynamic=Dynamic.MF)) == [-6, 0, -6]  # the record's own
+    assert levels(heard(dynamic=Dynamic.F, emphasised=1)) == [3, 0, -6]
+    assert levels(heard(HERON, dynamic=Dynamic.MF)) == [-6, -3.5, -6]  # the record's own
 
 
 def test_what_is_absent_or_unsaid_is_told():
@@ -143,6 +145,26 @@ def test_text_that_is_no_way_is_refused(typed, sentence):
     with pytest.raises((InputError, RequestError)) as refused:
         way_from_text(typed, TERN, Reading())
     assert sentence in str(refused.value)
+
+
+def test_the_record_s_own_emphasis_keeps_what_presence_means():
+    # `measure` calls dominant what lies within 3 dB of the loudest tone, clear within 12.
+    twins = sonority(
+        "twins",
+        tones=[
+            {"written": "C5", "presence": {"f": "dominant"}},
+            {"written": "F#5", "presence": {"f": "dominant"}},
+            {"written": "D6", "presence": {"f": "clear"}},
+            {"written": "A6", "presence": {"f": "faint"}},
+        ],
+        emphasised=1,
+    )
+    lowered = [level - 2.5 for level in levels(heard(twins, dynamic=Dynamic.F))]
+    bounds = {presence: level for level, presence in PRESENT_FROM_DB}
+    for tone, level in zip(twins.tones, lowered, strict=True):
+        assert level >= bounds[tone.presence_at(Dynamic.F)]
+    assert lowered[2] < bounds[Presence.DOMINANT]
+    assert lowered[3] < bounds[Presence.CLEAR]
 
 
 @pytest.mark.parametrize("record", BAND, ids=lambda record: record.id)

@@ -130,8 +130,8 @@ def _levels_db(
     presence = {n: sonority.tones[n - 1].presence_at(dynamic) for n in sonority.numbers}
     levels_db = {
         number: level_db
-        for number, present in presence.items()
-        if (level_db := tone_db(present, is_emphasised=number == stressed)) is not None
+        for number in sonority.numbers
+        if (level_db := tone_db(sonority, number, dynamic, stressed)) is not None
     }
     if not levels_db:
         hint = f"It speaks at {possible}: --at {possible.loudest}." if possible else None

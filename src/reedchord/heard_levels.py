@@ -100,10 +100,9 @@ class Levels:
         if placement is None or number is None:
             return mark_db(level) + PLAIN_DB
         mark = nearest_mark(level)
-        presence = placement.sonority.tones[number - 1].presence_at(mark)
-        if presence is None:
+        if placement.sonority.tones[number - 1].presence_at(mark) is None:
             self._unsaid.setdefault((placement.sonority.id, mark), set()).add(number)
-        own_db = tone_db(presence, is_emphasised=number == placement.row.emphasised)
+        own_db = tone_db(placement.sonority, number, mark, placement.row.emphasised)
         if own_db is None:
             key = placement.row.number, mark
             self._absent.setdefault(key, (placement, set()))[1].add(number)

@@ -10,6 +10,7 @@ from reedchord.dynamics import Dynamic
 from reedchord.pitch import Pitch
 from reedchord.placement.style import Manner
 from reedchord.saxophones import Saxophone
+from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Presence
 
 PRESENCE_DB: dict[Presence | None, float | None] = {
@@ -20,8 +21,10 @@ PRESENCE_DB: dict[Presence | None, float | None] = {
     None: -6.0,
 }
 """Level of a tone by its presence, an assumption; what nobody has said is heard as clear."""
-EMPHASIS_DB = 6.0
-"""So much louder is a tone that is brought out."""
+EMPHASIS_DB = 2.5
+"""So much louder is the tone that the record itself emphasises, whose presence tells the rest."""
+BROUGHT_OUT_DB = 9.0
+"""So much louder is another tone that is brought out: a clear one then stands over a dominant."""
 DB_PER_MARK = 3.0
 """From one dynamic mark to the next, an assumption."""
 FULL_MARK = Dynamic.FF
@@ -84,12 +87,18 @@ def mark_db(level: float) -> float:
     return DB_PER_MARK * min(0.0, level - FULL_MARK.level)
 
 
-def tone_db(presence: Presence | None, *, is_emphasised: bool) -> float | None:
-    """Return the level of a tone against a dominant one in dB; None where it is absent."""
-    level_db = PRESENCE_DB[presence]
-    if level_db is None:
-        return None
-    return level_db + (EMPHASIS_DB if is_emphasised else 0.0)
+def tone_db(
+    sonority: Sonority, number: int, dynamic: Dynamic, emphasised: int | None
+) -> float | None:
+    """Return the level of a tone against a dominant one in dB; None where it is absent.
+
+    `emphasised` is the number of the tone that is brought out, if any.
+    """
+    level_db = PRESENCE_DB[sonority.tones[number - 1].presence_at(dynamic)]
+    if level_db is None or number != emphasised:
+        return level_db
+    is_own = number == sonority.emphasised_number
+    return level_db + (EMPHASIS_DB if is_own else BROUGHT_OUT_DB)
 
 
 def timbre(manner: Manner, dynamic: Dynamic) -> Timbre:

@@ -1,6 +1,7 @@
 """`reedchord hear` as a musician meets it."""
 
 import io
+import re
 import wave
 
 import mido
@@ -139,3 +140,12 @@ def test_an_input_is_never_overwritten(harbour, run):
     assert status == 2
     assert "would overwrite" in err
     assert (harbour / "score.wav").read_bytes() == was
+
+
+@pytest.mark.parametrize("name", ["alto-slack-water", "soprano-halyard", "tenor-fog-signal"])
+def test_what_is_heard_is_measured_as_the_record_says(harbour, run, name):
+    assert run("hear", name, *BAND, "-o", "take.wav")[0] == 0
+    _, out, err = run("measure", "take.wav", "--sonority", name, *BAND)
+    compared = re.findall(r"record \d, written .*: measured tone \d, ([+−]\d+)¢", out + err)
+    assert len(compared) >= 3
+    assert all(abs(int(cents.replace("−", "-"))) <= 2 for cents in compared)

@@ -144,7 +144,8 @@ def test_an_input_is_never_overwritten(harbour, run):
 
 @pytest.mark.parametrize("name", ["alto-slack-water", "soprano-halyard", "tenor-fog-signal"])
 def test_what_is_heard_is_measured_as_the_record_says(harbour, run, name):
-    assert run("hear", name, *BAND, "-o", "take.wav")[0] == 0
+    at = "mp" if name == "soprano-halyard" else "f"
+    assert run("hear", name, *BAND, "--at", at, "-o", "take.wav")[0] == 0
     _, out, err = run("measure", "take.wav", "--sonority", name, *BAND)
     compared = re.findall(r"record \d, written .*: measured tone \d, ([+−]\d+)¢", out + err)
     assert len(compared) >= 3

@@ -11,6 +11,7 @@ from itertools import pairwise
 from reedchord.checks.played import Played
 from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.collection import Collection
+from reedchord.errors import InputError
 from reedchord.musicxml.bar_contents import has_jumps
 from reedchord.musicxml.document import Score
 from reedchord.placement.found import Found, State, find_placements
@@ -43,16 +44,24 @@ def checked_score(
     there = [in_time.played(one) for one in found if one.state is not State.MISSING]
     there.sort(key=lambda played: (played.onset_quarters, played.row.number))
     gone = tuple(one for one in found if one.state is State.MISSING)
-    jumps = _jumps(whole) if there else ()
-    return CheckedScore(score, whole, tempo, record, collection, parts, tuple(there), gone, jumps)
+    jumps, unclear = _jumps(whole) if there else ((), None)
+    return CheckedScore(
+        score, whole, tempo, record, collection, parts, tuple(there), gone, jumps, unclear
+    )
 
 
-def _jumps(whole: WholeScore) -> tuple[tuple[int, int], ...]:
-    """Return the bars between which repeats and the like lead on: from the one to the other."""
+def _jumps(whole: WholeScore) -> tuple[tuple[tuple[int, int], ...], str | None]:
+    """Return the bars between which repeats and the like lead on: from the one to the other.
+
+    Where they lead nowhere there are none, and the reason.
+    """
     if not has_jumps(whole.score.root):
-        return ()
-    order = played_bars(whole)
-    return tuple(sorted({pair for pair in pairwise(order) if pair[1] != pair[0] + 1}))
+        return (), None
+    try:
+        order = played_bars(whole)
+    except InputError as error:
+        return (), error.message
+    return tuple(sorted({pair for pair in pairwise(order) if pair[1] != pair[0] + 1})), None
 
 
 def _parts(whole: WholeScore, found: Iterable[Found], near: _Near) -> Iterator[SaxophonePart]:

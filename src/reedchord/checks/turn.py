@@ -111,7 +111,8 @@ def pitches_named(event: Event) -> str:
 class CheckedScore:
     """What rules look at; `gone` are placements of the record that the score lost.
 
-    `jumps` are pairs of bars, by index, of which a repeat leads from the one to the other.
+    `jumps` are pairs of bars, by index, of which a repeat leads from the one to the other;
+    `unclear_repeats` says why none are known where they lead nowhere.
     """
 
     score: Score = field(repr=False)
@@ -123,6 +124,7 @@ class CheckedScore:
     placements: tuple[Played, ...]
     gone: tuple[Found, ...]
     jumps: tuple[tuple[int, int], ...]
+    unclear_repeats: str | None
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:

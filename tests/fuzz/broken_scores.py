@@ -23,7 +23,7 @@ from reedchord.placement.strip import strip
 from samples import COLLECTION
 from truth.real_scores import score_paths
 
-_RECORD = re.compile(rb'name="reedchord">[^<]*<')
+_RECORD = re.compile(rb'name="reedchord">([^<]*)<')
 LARGEST_BYTES = 40_000
 WISHES = 5
 
@@ -89,20 +89,17 @@ def checked(data: bytes) -> ScoreReport:
 
 
 def broken(sample: Sample, chance: Random) -> bytes:
-    """Return a sample with something broken in it: in its score, or in its package.
-
-    Our own record stays as it was: one that was changed by hand is another subject.
-    """
+    """Return a sample with something broken in it: in its score, in its record, in its package."""
     file = open_score(sample.data)
     if file.package is not None:
         if chance.random() < 0.3:
             return mutated(sample.data, chance)
         return repack(file, mutated(file.data, chance))
-    record = _RECORD.search(_plain(sample.data))
-    while True:
-        data = mutated(sample.data, chance)
-        if record is None or (now := _RECORD.search(_plain(data))) is None or now[0] == record[0]:
-            return data
+    field = _RECORD.search(sample.data)
+    if field is None or chance.random() < 0.7:
+        return mutated(sample.data, chance)
+    start, end = field.span(1)
+    return sample.data[:start] + mutated(field[1], chance) + sample.data[end:]
 
 
 def _placed(data: bytes, wishes: tuple[Placement, ...]) -> PlacedScore:
@@ -144,8 +141,3 @@ def _wishes(data: bytes, chance: Random) -> tuple[Placement, ...]:
         )
         for part, bar, beat, event in places[:WISHES]
     )
-
-
-def _plain(data: bytes) -> bytes:
-    """Return bytes in which ASCII can be searched, whether they are UTF-8 or UTF-16."""
-    return data.replace(b"\0", b"")

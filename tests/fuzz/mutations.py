@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Callable
 from random import Random
@@ -26,6 +27,7 @@ _ELEMENT = re.compile(
 )
 _TAG = re.compile(rb"</?[A-Za-z-]+[^<>]*>")
 _ATTRIBUTE = re.compile(rb"""=\s*(["'])[^"'<>]*\1""")
+_JSON_FIELD = re.compile(rb"""(?:[\[,]|":)("(?:[^"\\]|\\.)*"|[^\[\],{}"]+)""")
 _WORD = re.compile(rb"[\w.+-]+")
 
 
@@ -82,6 +84,14 @@ def word_changed(data: bytes, chance: Random) -> bytes:
     return _replaced(_WORD, data, chance, lambda _: _nasty(chance))
 
 
+def json_changed(data: bytes, chance: Random) -> bytes:
+    """Give a field of JSON in the document another text or number, or that of another field."""
+    fields = [m[1] for m in _JSON_FIELD.finditer(data)]
+    other = json.dumps(chance.choice(NASTY_TEXTS)).encode()
+    new = chance.choice((other, other.strip(b'"'), chance.choice(fields or [b"[]"])))
+    return _replaced(_JSON_FIELD, data, chance, lambda m: m[0][: m.start(1) - m.start()] + new)
+
+
 def attribute_changed(data: bytes, chance: Random) -> bytes:
     """Give an attribute another text."""
     return _replaced(_ATTRIBUTE, data, chance, lambda m: b"=" + m[1] + _nasty(chance) + m[1])
@@ -120,6 +130,7 @@ MUTATIONS: tuple[Callable[[bytes, Random], bytes], ...] = (
     piece_moved,
     bytes_inserted,
     *(leaf_filled, word_changed, attribute_changed, element_gone, element_repeated) * 2,
+    json_changed,
     elements_swapped,
     tag_changed,
 )

@@ -1,6 +1,7 @@
 """What a score carries of its placements."""
 
 import json
+import re
 
 import pytest
 
@@ -9,6 +10,7 @@ from reedchord.musicxml.document import read_score
 from reedchord.musicxml.header import field_text
 from reedchord.placement.place import place
 from reedchord.placement.record import read_record, record_text
+from reedchord.placement.strip import strip
 from samples import COLLECTION, HERON, RESTS, at, note, score
 
 PLACED = place(RESTS, [at(2, 3, manner="slap")], COLLECTION)
@@ -64,6 +66,21 @@ def test_a_score_without_placements_has_no_record():
         (b'"E4-19"', b'"H4-19"'),
         (b'{"format"', b'"format"'),
         (b'"label":"M1"', b'"label":"M1","extra":1'),
+        (b'"sonorities":{"heron"', b'"sonorities":{"egret"'),
+        (b'"sonority":"heron"', b'"sonority":"heron","tremolo":"egret"'),
+        (b'"bar":"@2"', b'"bar":"2"'),
+        (b'"onset_quarters":"2"', b'"onset_quarters":"1e999999999"'),
+        (b'"duration_quarters":"1"', b'"duration_quarters":"1/0"'),
+        (b'"numbers":[1,2,3]', b'"numbers":[1,2]'),
+        (b'"numbers":[1,2,3]', b'"numbers":[1,2,9]'),
+        (b'"emphasised":2', b'"emphasised":9'),
+        (b'"was":[[', b'"was":[["\\u003crest>"],['),
+        (b'"was":[[', b'"was":[["\\u003crest/>\\u003crest/>"],['),
+        (b'"was":[[', b'"lengths":["1","1","1"],"was":[['),
+        (b'"edits":[[', b'"edits":[[1,-1,""],['),
+        (b'"edits":[[', b'"edits":[[99999,0,""],['),
+        (b'"edits":[[', b'"edits":[["1",2,3],['),
+        (b'"format"', b'"x":' + b"[" * 100_000 + b"]" * 100_000 + b',"format"'),
     ],
 )
 def test_a_field_that_was_changed_by_hand_is_told(old, new):
@@ -71,6 +88,26 @@ def test_a_field_that_was_changed_by_hand_is_told(old, new):
     with pytest.raises(InputError, match="changed by hand") as caught:
         place(PLACED.data.replace(old, new, 1), [], COLLECTION)
     assert caught.value.code == "record.broken"
+
+
+def test_a_way_back_that_leaves_the_score_or_leads_to_no_score_is_told():
+    """The hash of what stands there holds, as only the way back was changed."""
+    last = re.search(rb'\[(\d+),\d+,"(?:[^"\\\\]|\\\\.)*"\]\]\}', PLACED.data)
+    for changed in (b'[%s,99999,""]]}' % last[1], b'[%s,1,"\\u003c/part>"]]}' % last[1]):
+        for work in (strip, lambda data: place(data, [], COLLECTION)):
+            with pytest.raises(InputError, match="changed by hand") as caught:
+                work(PLACED.data.replace(last[0], changed))
+            assert caught.value.code == "record.broken"
+
+
+def test_what_stood_there_has_to_fit_the_bar_of_an_edited_score():
+    edited = PLACED.data.replace(b"Alto Saxophone", b"Alto Saxophone 1")
+    length = b"\\u003cduration>1\\u003c/duration>\\u003cvoice>1\\u003c/voice>"
+    for more in (b"", length):
+        rest = b"\\u003cnote>\\u003crest/>" + more + b"\\u003c/note>"
+        with pytest.raises(InputError, match="does not fit the bar") as caught:
+            strip(edited.replace(b'"was":[["', b'"was":[["' + rest + b'","'))
+        assert caught.value.code == "record.broken"
 
 
 def test_an_empty_field_is_no_record_that_can_be_read():

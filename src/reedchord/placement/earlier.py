@@ -13,7 +13,7 @@ from reedchord.placement.found import Found, find_placements, still_there
 from reedchord.placement.record import ScoreRecord, read_record
 from reedchord.placement.take_out import prove_taken_out, take_out, why_it_stays
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.undo import original_text
+from reedchord.placement.undo import original_score
 from reedchord.placement.wish import Wish, fitting
 
 EDITED = (
@@ -67,8 +67,8 @@ def earlier_placements(score: Score) -> Earlier:
     record = read_record(score)
     if record is None:
         return Earlier(score)
-    text = original_text(score, record)
-    if text is None:
+    original = original_score(score, record)
+    if original is None:
         found = still_there(find_placements(score, record))
         return Earlier(score, record, found=tuple(found), is_edited=True)
     kept = [
@@ -81,7 +81,7 @@ def earlier_placements(score: Score) -> Earlier:
         )
         for row in record.placements
     ]
-    return Earlier(read_score(score.source.with_text(text).encode()), record, tuple(kept))
+    return Earlier(original, record, tuple(kept))
 
 
 def make_room(

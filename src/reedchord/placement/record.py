@@ -7,10 +7,11 @@ import re
 from collections.abc import Iterable
 from typing import Annotated, Literal
 
-from pydantic import Field, ValidationError
+from pydantic import AfterValidator, Field, ValidationError, model_validator
 
 from reedchord.errors import InputError, RequestError
 from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style
@@ -23,6 +24,19 @@ VERSION: Literal[2] = 2
 ID_PREFIX = "rc"
 OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
+
+
+def _one_element(text: str) -> str:
+    if parse_fragment(text).source(text) != text:
+        raise ValueError("more than one element")
+    return text
+
+
+Quarters = Annotated[Text, Field(pattern=r"^[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,30})?$")]
+"""A length or a moment in quarter notes; no exponent, which could fill the memory."""
+Element = Annotated[str, AfterValidator(_one_element)]
+"""One whole element of XML."""
+_COUNTED_BAR = re.compile(r"@[1-9][0-9]{0,6}")
 
 
 class OtherRecord(Record):
@@ -64,9 +78,9 @@ class PlacedRecord(Record):
     """The placement that was asked for; its bar counts from the start."""
     bar: Text
     """What the score calls the bar."""
-    onset_quarters: Text
+    onset_quarters: Quarters
     """Where it begins in the bar, in quarter notes."""
-    duration_quarters: Text
+    duration_quarters: Quarters
     """How long it lasts, in quarter notes, all ties together."""
     is_concert: bool
     """Whether the score's pitches stand as they sound."""
@@ -80,12 +94,12 @@ class PlacedRecord(Record):
     """Number of the emphasised tone."""
     ids: Annotated[tuple[Text, ...], Field(strict=False)] = ()
     """Ids of its notes, chord by chord; none where the score's version has none."""
-    was: Rows[Rows[str]] | None = None
+    was: Annotated[Rows[Rows[Element]], Field(min_length=1)] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""
-    lengths: Rows[Text] = ()
+    lengths: Rows[Quarters] = ()
     """How long each of them lasted, in quarter notes, where they were divided or joined."""
-    before: Text = "0"
+    before: Quarters = "0"
     """How much of the first rest came before the placement, in quarter notes."""
     kept_fingering: bool = False
     """Whether its fingering stood there before, and stays when it is taken out."""
@@ -93,7 +107,7 @@ class PlacedRecord(Record):
     """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()
     """The words that stand above it."""
-    marks: Rows[str] = ()
+    marks: Rows[Element] = ()
     """Dynamics and hairpins before its chords, as XML, in their order."""
     other: OtherRecord | None = None
     """The sonority that takes turns with it in a tremolo or trill."""
@@ -103,6 +117,15 @@ class PlacedRecord(Record):
     """Earlier wishes by sonority, for when it is swapped back."""
     history: Rows[PastChange] = ()
     """What it was before trials changed it, oldest first."""
+
+    @model_validator(mode="after")
+    def _lists_are_of_one_length(self) -> PlacedRecord:
+        for row in (self, self.other) if self.other else (self,):
+            if not len(row.pitches) == len(row.cents) == len(row.numbers) > 0:
+                raise ValueError(f"{row.label} has not as many pitches, cents and numbers")
+        if self.lengths and self.was is not None and len(self.lengths) != len(self.was):
+            raise ValueError(f"{self.label} has not as many lengths as rests and notes")
+        return self
 
     @property
     def turns(self) -> tuple[PlacedRecord, ...]:
@@ -133,6 +156,17 @@ class Undo(Record):
     edits: list[Annotated[list[int | str], Field(min_length=3, max_length=3)]]
     """Start, length and former text of each change."""
 
+    @model_validator(mode="after")
+    def _edits_follow_one_another(self) -> Undo:
+        done = 0
+        for start, length, was in self.edits:
+            if not (isinstance(start, int) and isinstance(length, int) and isinstance(was, str)):
+                raise ValueError("an edit to undo is no start, length and text")
+            if start < done or length < 0:
+                raise ValueError("the edits to undo overlap")
+            done = start + length
+        return self
+
 
 class ScoreRecord(Record):
     """The record of all placements of a score."""
@@ -150,12 +184,34 @@ class ScoreRecord(Record):
     undo: Undo | None = None
     """How to give the score back; none when it was edited after an earlier placement."""
 
+    @model_validator(mode="after")
+    def _fits_together(self) -> ScoreRecord:
+        numbers = [row.number for row in self.placements]
+        if len(set(numbers)) < len(numbers):
+            raise ValueError("two placements have one number")
+        for row in self.placements:
+            if not _COUNTED_BAR.fullmatch(row.wish.bar):
+                raise ValueError(f"the bar of {row.label} is {row.wish.bar!r}, not counted")
+            turns = {row.wish.sonority: row, row.wish.other: row.other}
+            for name, turn in turns.items():
+                if name is not None and name not in self.sonorities:
+                    raise ValueError(f"{name} is not in the record")
+                if name is not None and turn is not None:
+                    _check_tones(turn, self.sonorities[name])
+        return self
+
     def of(self, rows: Iterable[PlacedRecord]) -> ScoreRecord:
         """Return the record of these placements alone, without a way back."""
         kept = tuple(rows)
         names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
         return ScoreRecord(style=self.style, placements=kept, sonorities=sonorities)
+
+
+def _check_tones(row: PlacedRecord | OtherRecord, sonority: Sonority) -> None:
+    named = {*row.numbers, *(() if row.emphasised is None else (row.emphasised,))}
+    if not named <= set(sonority.numbers):
+        raise ValueError(f"{row.label} names tones that {sonority.id} has not")
 
 
 def read_record(score: Score) -> ScoreRecord | None:
@@ -168,12 +224,25 @@ def read_record(score: Score) -> ScoreRecord | None:
         return None
     try:
         return ScoreRecord.model_validate(json.loads(text))
-    except (ValidationError, ValueError) as error:
-        raise InputError(
-            "record.broken",
-            "the score's reedchord field was changed by hand and cannot be read",
-            hint=f"Take the field out, or mend it: {str(error).splitlines()[0]}",
-        ) from None
+    except (ValidationError, ValueError, RecursionError) as error:
+        raise broken_record(_reason(error)) from None
+
+
+def broken_record(reason: str) -> InputError:
+    """Return the error of a record that was changed so that it cannot be used."""
+    return InputError(
+        "record.broken",
+        "the score's reedchord field was changed by hand and cannot be read",
+        hint=f"Take the field out, or mend it: {reason}",
+    )
+
+
+def _reason(error: Exception) -> str:
+    """Return what is wrong and where in the record, on one line."""
+    if not isinstance(error, ValidationError):
+        return str(error).splitlines()[0]
+    first = error.errors(include_url=False, include_input=False)[0]
+    return f"{'.'.join(map(str, first['loc']))}: {first['msg']}".removeprefix(": ")
 
 
 def record_of(score: Score) -> ScoreRecord:
@@ -211,18 +280,6 @@ def recorded_style(data: bytes) -> Style | None:
     """Return the style of the placements that a document holds, None where it has none."""
     record = read_record(read_score(data))
     return record.style if record else None
-
-
-def rows_still_there(score: Score, record: ScoreRecord) -> list[PlacedRecord]:
-    """Return the placements whose chords the score still has.
-
-    Ids tell; where a program dropped all of ours, the labels in the hidden footnotes do.
-    """
-    ids = score.ids
-    if any(ids.intersection(row.ids) for row in record.placements):
-        return [row for row in record.placements if ids.intersection(row.ids)]
-    labels = {(note.text or "").partition(":")[0] for note in score.root.iter("footnote")}
-    return [row for row in record.placements if row.label in labels]
 
 
 def record_text(record: ScoreRecord) -> str:

@@ -12,7 +12,7 @@ from reedchord.musicxml.splice import Edit, splice
 from reedchord.placement.found import Found, State, copies, find_placements
 from reedchord.placement.record import ScoreRecord, record_of, record_text
 from reedchord.placement.take_out import prove_taken_out, take_out
-from reedchord.placement.undo import original_text
+from reedchord.placement.undo import original_score
 
 
 @dataclass(frozen=True)
@@ -42,11 +42,11 @@ def strip(data: bytes) -> StrippedScore:
     """
     score = read_score(data)
     record = record_of(score)
-    text = original_text(score, record)
-    if text is None:
+    original = original_score(score, record)
+    if original is None:
         return _strip_edited(score, record)
-    data = score.source.with_text(text).encode()
-    return StrippedScore(data, score.text, text, len(record.placements), 0, True, ())
+    data, count = original.source.encode(), len(record.placements)
+    return StrippedScore(data, score.text, original.text, count, 0, True, ())
 
 
 def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:

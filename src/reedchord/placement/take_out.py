@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
+from reedchord.errors import InputError
 from reedchord.musicxml.chord_parts import BarText
 from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.fragment import Node, parse_fragment
@@ -14,7 +15,7 @@ from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.splice import Edit, add_if_free
 from reedchord.placement.former_events import former_events
 from reedchord.placement.found import Found, State
-from reedchord.placement.proof import SelfCheckError, prove_untouched
+from reedchord.placement.proof import prove_untouched
 from reedchord.placement.record import ID_PREFIX, ScoreRecord
 
 
@@ -67,15 +68,29 @@ def prove_taken_out(
 ) -> None:
     """Read a document anew and see that nothing outside the edits moved, nor any voice's end.
 
-    Raises SelfCheckError.
+    Raises SelfCheckError, and InputError where what the record says does not fit.
     """
     score = prove_untouched(before, data, after, edits)
     music = {part.id: PartMusic(part) for part in score.parts}
     for found in taken:
         assert found.music is not None  # it stood in the score
         for index in {index for index, _ in found.chain}:
-            if music[found.music.part.id].bar(index).ends != found.music.bar(index).ends:
-                raise SelfCheckError(f"{found.where}: a voice of the bar ends elsewhere now")
+            if _ends(music[found.music.part.id], index) != found.music.bar(index).ends:
+                raise InputError(
+                    "record.broken",
+                    f"what stood here before {found.row.label} does not fit the bar as the "
+                    "score's reedchord field has it",
+                    where=found.where,
+                    hint="Somebody changed the field, or the bar: mend it by hand.",
+                )
+
+
+def _ends(music: PartMusic, index: int) -> object:
+    """Return where the voices of a bar end, None where it cannot be read."""
+    try:
+        return music.bar(index).ends
+    except InputError:
+        return None
 
 
 def _edits(

@@ -5,10 +5,11 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Sequence
 
-from reedchord.musicxml.document import Score
+from reedchord.errors import InputError
+from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_span
 from reedchord.musicxml.splice import Edit, inverse, splice
-from reedchord.placement.record import ScoreRecord, Undo
+from reedchord.placement.record import ScoreRecord, Undo, broken_record
 
 
 def undo_of(original: str, edits: Sequence[Edit], field_edit: Edit, field: str) -> Undo:
@@ -24,7 +25,10 @@ def undo_of(original: str, edits: Sequence[Edit], field_edit: Edit, field: str) 
 
 
 def original_text(score: Score, record: ScoreRecord) -> str | None:
-    """Return the text as it was before all placements, None where it was edited since."""
+    """Return the text as it was before all placements, None where it was edited since.
+
+    Raises InputError where the record's way back does not fit the score.
+    """
     span, undo = field_span(score), record.undo
     if span is None or undo is None:
         return None
@@ -32,7 +36,24 @@ def original_text(score: Score, record: ScoreRecord) -> str | None:
     text = score.text[:start] + undo.replaced + score.text[end:]
     if _hash(text) != undo.sha256:
         return None
-    return splice(text, [Edit(int(a), int(a) + int(n), str(was)) for a, n, was in undo.edits])
+    edits = [Edit(int(a), int(a) + int(n), str(was)) for a, n, was in undo.edits]
+    if edits and edits[-1].end > len(text):
+        raise broken_record("the edits to undo leave the score")
+    return splice(text, edits)
+
+
+def original_score(score: Score, record: ScoreRecord) -> Score | None:
+    """Return the score as it was before all placements, None where it was edited since.
+
+    Raises InputError where the record's way back leads to no score.
+    """
+    text = original_text(score, record)
+    if text is None:
+        return None
+    try:
+        return read_score(score.source.with_text(text).encode())
+    except InputError as error:
+        raise broken_record(f"what it gives back is no score: {error.message}") from None
 
 
 def _hash(text: str) -> str:

@@ -7,10 +7,10 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import islice
 
+from reedchord.checks.checked_score import Turn
 from reedchord.checks.finding import Remedy
 from reedchord.checks.played import Played
 from reedchord.checks.table import RULES
-from reedchord.checks.turn import Turn
 from reedchord.errors import ReedchordError
 from reedchord.judging import Judged
 from reedchord.pitch import cents_text

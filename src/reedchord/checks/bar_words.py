@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from reedchord.checks.checked_score import CheckedScore, SaxophonePart
 from reedchord.checks.finding import Spot
-from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.musicxml.event import Event
 from reedchord.numbers_as_text import decimal_text
 from reedchord.rhythm import single_value

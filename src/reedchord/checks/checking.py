@@ -9,12 +9,12 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from reedchord.checks.alternatives import alternatives
+from reedchord.checks.checked_score import CheckedScore, Turn
 from reedchord.checks.finding import Finding, Remedy, Severity, Spot
 from reedchord.checks.reading import checked_score
 from reedchord.checks.rule import Rule
 from reedchord.checks.rules import hard_change
 from reedchord.checks.table import RULES
-from reedchord.checks.turn import CheckedScore, Turn
 from reedchord.collection import Collection
 from reedchord.musicxml.document import read_score
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
+from reedchord.checks.checked_score import CheckedScore
 from reedchord.checks.played import Played
-from reedchord.checks.turn import CheckedScore
 
 OUR_LABEL = re.compile(r"M[1-9][0-9]*")
 

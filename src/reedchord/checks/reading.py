@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from reedchord.checks.checked_score import CheckedScore, SaxophonePart
 from reedchord.checks.played import Played
-from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.collection import Collection
 from reedchord.errors import InputError
 from reedchord.musicxml.bar_contents import has_jumps

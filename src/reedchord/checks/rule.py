@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from reedchord.checks.checked_score import CheckedScore, Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Finding, Remedy, Severity, Spot
-from reedchord.checks.turn import CheckedScore, Turn
 
 About = Callable[[Turn], Iterator["Problem"]]
 Throughout = Callable[[CheckedScore], Iterator["Problem"]]

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reedchord.checks.checked_score import Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.played import Played
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import Turn
 from reedchord.dynamics import SCALE
 from reedchord.sonority_fields import Presence
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from reedchord.checks.checked_score import CheckedScore, WrittenChord
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import CheckedScore, WrittenChord
 
 FINEST_CENTS = 50
 MOST_CENTS = 100

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reedchord.checks.checked_score import Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import Turn
 
 _TRANSPOSE = "<transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>"
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reedchord.checks.checked_score import Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.played import Played
 from reedchord.checks.rule import Problem, Rule
 from reedchord.checks.rules.absent_tone import dynamics_where, is_absent
-from reedchord.checks.turn import Turn
 from reedchord.sonority_fields import Presence
 
 

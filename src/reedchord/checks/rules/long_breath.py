@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from reedchord.checks.breath import breath_words, seconds_of_breath
+from reedchord.checks.checked_score import Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import Turn
 from reedchord.checks.words import number
 
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reedchord.checks.checked_score import CheckedScore, Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.marks import footnotes_of
 from reedchord.checks.rule import Problem, Rule
 from reedchord.checks.rules.missing_label import WRITE_AGAIN
-from reedchord.checks.turn import CheckedScore, Turn
 from reedchord.placement.appearance import footnote
 from reedchord.placement.found import State
 

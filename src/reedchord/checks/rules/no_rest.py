@@ -6,11 +6,11 @@ from bisect import bisect_left
 from collections.abc import Iterator
 
 from reedchord.checks.breath import breath_words, is_breathed_at, seconds_of_breath
+from reedchord.checks.checked_score import CheckedScore, SaxophonePart
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.played import Played
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.checks.words import number
 from reedchord.score_time.sounding_notes import Attack, SoundingNote
 

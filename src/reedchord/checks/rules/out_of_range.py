@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from reedchord.checks.checked_score import CheckedScore, SaxophonePart
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import CheckedScore, SaxophonePart
 from reedchord.musicxml.bar_contents import notes_outside
 from reedchord.musicxml.event import Event, pitch_of
 from reedchord.musicxml.timeline import BarTimeline

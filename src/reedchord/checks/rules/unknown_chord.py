@@ -6,10 +6,10 @@ from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from functools import partial
 
+from reedchord.checks.checked_score import CheckedScore, WrittenChord
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import CheckedScore, WrittenChord
 from reedchord.pitch import Pitch
 from reedchord.search import find
 from reedchord.search_wish import MOST_TONES, Wish

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from reedchord.checks.checked_score import CheckedScore
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.rule import Problem, Rule
-from reedchord.checks.turn import CheckedScore
 
 
 def _throughout(checked: CheckedScore) -> Iterator[Problem]:

@@ -107,8 +107,8 @@ def test_both_stand_in_record_plan_and_footnotes():
     assert set(result.record.sonorities) == {"heron", "egret"}
     notes = footnotes_of(result.data)
     assert [one.label for one in notes] == ["M1", "M2"]
-    assert notes.notes[0].places[0].endswith("bar 1, beat 1, tremolo with egret, tone 2 emphasised")
-    assert notes.notes[1].places == ("Alto Saxophone, bar 1, beat 1, tremolo with heron",)
+    assert "bar 1, beat 1, tremolo with egret, tone 2 emphasised; " in notes.notes[0].places
+    assert notes.notes[1].places == "Alto Saxophone, bar 1, beat 1, tremolo with heron"
     standing = standing_placements(read_score(result.data))
     assert [one.row.label for one in standing] == ["M1", "M2", "M1"]
     assert [len(one.notes) for one in standing] == [3, 2, 3]

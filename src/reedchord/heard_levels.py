@@ -10,7 +10,7 @@ from fractions import Fraction
 from reedchord.dynamics import SCALE, Dynamic
 from reedchord.ensemble_sounds import Sound
 from reedchord.hearing import DEFAULT_MARK, mark_db, tone_db
-from reedchord.placement.standing import StandingPlacement, tones_named
+from reedchord.placement.standing import StandingPlacement, places_named, tones_named
 from reedchord.placement.style import Manner
 from reedchord.score_time.dynamic_line import ACCENT_LEVELS, DynamicLine, dynamic_line
 from reedchord.score_time.whole_score import WholeScore
@@ -47,7 +47,8 @@ class Levels:
         self._lines: dict[tuple[str, str, str], DynamicLine] = {}
         self._unmarked: dict[str, None] = {}
         self._unsaid: dict[tuple[str, Dynamic], set[int]] = {}
-        self._absent: dict[tuple[int, Dynamic], tuple[StandingPlacement, set[int]]] = {}
+        self._absent: dict[tuple[str, Dynamic], set[int]] = {}
+        self._absent_at: dict[tuple[str, Dynamic], dict[int, StandingPlacement]] = {}
 
     def of(self, sound: Sound, start: Fraction, end: Fraction) -> Loudness:
         """Return how loud a note is from `start` to `end`, in quarter notes."""
@@ -69,11 +70,11 @@ class Levels:
                 f"nobody has said how prominent {tones_named(sorted(numbers))} of {name} "
                 f"{verb} at {mark}: heard as clear"
             )
-        for (_, mark), (placement, numbers) in self._absent.items():
+        for (name, mark), numbers in self._absent.items():
             verb = "is" if len(numbers) == 1 else "are"
             yield (
-                f"{placement.words}: {tones_named(sorted(numbers))} of {placement.sonority.id} "
-                f"{verb} absent at {mark}, and not heard"
+                f"{tones_named(sorted(numbers))} of {name} {verb} absent at {mark}, and not heard: "
+                f"{places_named(self._absent_at[name, mark].values())}"
             )
 
     def _line(self, sound: Sound) -> DynamicLine:
@@ -104,8 +105,9 @@ class Levels:
             self._unsaid.setdefault((placement.sonority.id, mark), set()).add(number)
         own_db = tone_db(placement.sonority, number, mark, placement.row.emphasised)
         if own_db is None:
-            key = placement.row.number, mark
-            self._absent.setdefault(key, (placement, set()))[1].add(number)
+            key = placement.sonority.id, mark
+            self._absent.setdefault(key, set()).add(number)
+            self._absent_at.setdefault(key, {})[placement.row.number] = placement
             return None
         return mark_db(level) + own_db
 

@@ -107,6 +107,18 @@ NOTES = (
         BAR,
     ),
     Hostile(
+        "an offset in words",
+        changed("<note>", "<direction><offset>soon</offset></direction><note>"),
+        "score.number",
+        ("<offset> is 'soon'", *BAR),
+    ),
+    Hostile(
+        "a sound's offset with an exponent",
+        changed("<note>", '<sound tempo="60"><offset>1e999999999</offset></sound><note>'),
+        "score.number",
+        ("<offset> is '1e999999999'", *BAR),
+    ),
+    Hostile(
         "a backup before the bar's start",
         changed("<note>", "<backup><duration>1</duration></backup><note>"),
         "score.backup",

@@ -30,7 +30,9 @@ PRESENT_FROM_DB = ((-3.0, Presence.DOMINANT), (-12.0, Presence.CLEAR), (-30.0, P
 """Against the loudest tone of the band; half-way between the levels at which `hear` sounds them."""
 _HEARD_SHARE = 0.4
 """A tone is present in a band where it is heard for so much of it."""
-_COVERED_DB = 10.0
+_COVERED_DB = (30.0, 10.0)
+"""A partial tells when its tone sounds where no neighbour reaches it; else the next best do."""
+_TELLING_PARTIALS = 5
 _TOGETHER_SECONDS = 0.12
 BAND_NAMES = {1: ("as played",), 3: ("soft third", "middle third", "loud third")}
 
@@ -117,24 +119,32 @@ class _Take:
         return 10 * float(np.log10(signal / max(noise, signal * 1e-8)))
 
     def _own_powers(self, tone: ProposedTone) -> Reals:
-        """Return the power of a tone by frame, from partials that no stronger one covers.
+        """Return the power of a tone by frame, as most of its clear strong partials have it.
 
-        It is brought up to the level of all its partials; where all are covered, all count.
+        The median of their courses, each against its own level, is brought up to the level of
+        the whole tone, so that one partial in which another tone leaks does not count.
         """
         own = {index for _, index in tone.group.members}
-        clean = [index for index in own if not self._is_covered(index, own)] or list(own)
-        powers = np.sum([self._partials[index].powers for index in clean], axis=0)
-        whole, part = (
-            sum(10 ** (self._partials[index].level_db / 10) for index in indices)
-            for indices in (own, clean)
+        clear = next(
+            (kept for level_db in _COVERED_DB if (kept := self._clear(own, level_db))), list(own)
         )
-        return np.asarray(powers * (whole / part), dtype=np.float64)
+        strongest = sorted(clear)[:_TELLING_PARTIALS]
+        courses = [
+            self._partials[index].powers / 10 ** (self._partials[index].level_db / 10)
+            for index in strongest
+        ]
+        whole = sum(10 ** (self._partials[index].level_db / 10) for index in own)
+        return np.asarray(whole * np.median(courses, axis=0), dtype=np.float64)
 
-    def _is_covered(self, index: int, own: set[int]) -> bool:
+    def _clear(self, own: set[int], below_db: float) -> list[int]:
+        """Return the partials beside which no other stands that is weaker by less than this."""
+        return [index for index in own if not self._is_covered(index, own, below_db)]
+
+    def _is_covered(self, index: int, own: set[int], below_db: float) -> bool:
         one = self._partials[index]
         return any(
             abs(other.frequency_hz - one.frequency_hz) < self._found.lobe_hz
-            and other.level_db > one.level_db - _COVERED_DB
+            and other.level_db > one.level_db - below_db
             for number, other in enumerate(self._partials)
             if number not in own
         )
@@ -149,6 +159,8 @@ class _Take:
         proposed, is_heard = self._proposed[number - 1], self._heard[number - 1]
         group, found = proposed.group, self._found
         hop = found.hop_seconds
+        onset = onset_seconds(self._powers[number - 1], is_heard, found.times_seconds, hop)
+        is_heard = is_heard & (found.times_seconds >= onset - hop)
         heights = np.where(is_heard, 2 ** (group.heights_cents / 1200), 0.0)
         loudest = max(self._proposed[number].level_db for number in self._trusted)
         return MeasuredTone(
@@ -158,9 +170,7 @@ class _Take:
             wander_cents=group.wander_cents,
             level_db=proposed.level_db - loudest,
             partials=tuple(index + 1 for _, index in group.members),
-            onset_seconds=onset_seconds(
-                self._powers[number - 1], is_heard, found.times_seconds, hop
-            ),
+            onset_seconds=onset,
             heard_seconds=int(np.sum(is_heard)) * hop,
             presence=tuple(self._presence(number, frames) for frames in self._frames),
             heights_hz=tuple(float(hz) or None for hz in heights),

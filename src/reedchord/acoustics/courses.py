@@ -13,6 +13,8 @@ LEAST_RANGE_DB = 9.0
 BANDS = 3
 _SETTLED_SECONDS = 0.5
 _HALF_AMPLITUDE = 0.25
+_BEGUN_BELOW_DB = 25.0
+"""Fainter than that against its loudest, a tone has not begun: breath and others leak in."""
 _SILENT_BELOW_DB = 45.0
 
 
@@ -51,7 +53,7 @@ def onset_seconds(
     A window that is half over a beginning shows half of its amplitude. Between frames the
     amplitude is taken as linear.
     """
-    first = int(np.argmax(is_heard))
+    first = int(np.argmax(is_heard & (powers > np.max(powers) * 10 ** (-_BEGUN_BELOW_DB / 10))))
     soon = powers[first : first + max(2, round(_SETTLED_SECONDS / hop_seconds))]
     last = first + int(np.argmax(soon >= 0.8 * np.max(soon)))
     amplitude = np.sqrt(powers / np.max(soon))

@@ -63,25 +63,33 @@ def _loud_enough(rows: list[list[Peak]]) -> list[list[Peak]]:
 
 
 def _linked(rows: list[list[Peak]]) -> list[Chain]:
-    """Link each peak with the nearest of the next block, the strongest choosing first."""
+    """Link each peak with one of the next block, the nearest pairs first."""
     chains: list[Chain] = []
     ends: list[Chain] = []
     for number, row in enumerate(rows):
-        last_hz = np.array([chain[number - 1].frequency_hz for chain in ends])
-        begun: list[Chain] = []
-        for peak in sorted(row, key=lambda one: -one.power):
-            reach = max(_LINK_HZ, peak.frequency_hz * _LINK_CENTS / CENTS_A_NEPER)
-            nearest = int(np.argmin(np.abs(last_hz - peak.frequency_hz))) if ends else 0
-            if ends and abs(last_hz[nearest] - peak.frequency_hz) <= reach:
-                last_hz[nearest] = np.inf
-                chain = ends[nearest]
-            else:
-                chain = {}
-                chains.append(chain)
+        before = np.array([chain[number - 1].frequency_hz for chain in ends])
+        now = np.array([peak.frequency_hz for peak in row])
+        linked = {one: ends[other] for other, one in _nearest_pairs(before, now)}
+        ends = [linked.get(one, {}) for one in range(len(row))]
+        chains += [ends[one] for one in range(len(row)) if one not in linked]
+        for chain, peak in zip(ends, row, strict=True):
             chain[number] = peak
-            begun.append(chain)
-        ends = begun
     return chains
+
+
+def _nearest_pairs(before_hz: Reals, now_hz: Reals) -> list[tuple[int, int]]:
+    """Pair off what lies within reach, the nearest first, each once."""
+    away = np.abs(before_hz[:, None] - now_hz[None, :])
+    reach = np.maximum(_LINK_HZ, now_hz * _LINK_CENTS / CENTS_A_NEPER)
+    olds, news = np.nonzero(away <= reach)
+    order = np.argsort(away[olds, news] / now_hz[news])
+    pairs: dict[int, int] = {}
+    taken: set[int] = set()
+    for old, new in zip(olds[order].tolist(), news[order].tolist(), strict=True):
+        if old not in pairs and new not in taken:
+            pairs[old] = new
+            taken.add(new)
+    return list(pairs.items())
 
 
 def _resumed(chains: list[Chain]) -> list[Chain]:

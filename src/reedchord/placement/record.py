@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field, ValidationError, model_validator
+from pydantic import Field, ValidationError, model_validator
 
 from reedchord.errors import InputError, RequestError
 from reedchord.musicxml.document import Score, read_score
@@ -26,16 +26,8 @@ OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
 
 
-def _one_element(text: str) -> str:
-    if parse_fragment(text).source(text) != text:
-        raise ValueError("more than one element")
-    return text
-
-
 Quarters = Annotated[Text, Field(pattern=r"^[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,30})?$")]
 """A length or a moment in quarter notes; no exponent, which could fill the memory."""
-Element = Annotated[str, AfterValidator(_one_element)]
-"""One whole element of XML."""
 _COUNTED_BAR = re.compile(r"@[1-9][0-9]{0,6}")
 
 
@@ -94,7 +86,7 @@ class PlacedRecord(Record):
     """Number of the emphasised tone."""
     ids: Annotated[tuple[Text, ...], Field(strict=False)] = ()
     """Ids of its notes, chord by chord; none where the score's version has none."""
-    was: Annotated[Rows[Rows[Element]], Field(min_length=1)] | None = None
+    was: Annotated[Rows[Rows[str]], Field(min_length=1)] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""
     lengths: Rows[Quarters] = ()
@@ -107,7 +99,7 @@ class PlacedRecord(Record):
     """Whether a multi-bar rest was divided for it."""
     words: Rows[str] = ()
     """The words that stand above it."""
-    marks: Rows[Element] = ()
+    marks: Rows[str] = ()
     """Dynamics and hairpins before its chords, as XML, in their order."""
     other: OtherRecord | None = None
     """The sonority that takes turns with it in a tremolo or trill."""
@@ -214,6 +206,17 @@ def _check_tones(row: PlacedRecord | OtherRecord, sonority: Sonority) -> None:
         raise ValueError(f"{row.label} names tones that {sonority.id} has not")
 
 
+def _check_elements(record: ScoreRecord) -> None:
+    """Raise ValueError where a text that will stand in the score is not one whole element.
+
+    Only what is read is checked: what we write ourselves are elements, and parsing takes long.
+    """
+    texts = {text for row in record.placements for was in row.was or () for text in was}
+    for text in texts.union(*(row.marks for row in record.placements)):
+        if parse_fragment(text).source(text) != text:
+            raise ValueError("what stood in the score is more than one element")
+
+
 def read_record(score: Score) -> ScoreRecord | None:
     """Return the record that a score carries, None where it has none.
 
@@ -223,9 +226,11 @@ def read_record(score: Score) -> ScoreRecord | None:
     if text is None:
         return None
     try:
-        return ScoreRecord.model_validate(json.loads(text))
+        record = ScoreRecord.model_validate(json.loads(text))
+        _check_elements(record)
     except (ValidationError, ValueError, RecursionError) as error:
         raise broken_record(_reason(error)) from None
+    return record
 
 
 def broken_record(reason: str) -> InputError:

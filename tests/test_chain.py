@@ -230,6 +230,11 @@ def test_text_tells_fits_changes_and_what_was_traded():
     assert "common practice, no source" in text
 
 
+def test_the_head_tells_what_no_tone_meets():
+    assert "No tone meets" not in chain_text(_line("F4; G4"))
+    assert "\nNo tone meets B♭2 at wish 2.\n" in chain_text(_line("F4; G4 Bb2"))
+
+
 def test_text_names_the_players_of_a_section():
     text = chain_text(_line("F4; G4", saxophones=["alto", "alto"]))
     assert "heron for alto 1: heron, alto saxophone" in text

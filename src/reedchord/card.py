@@ -4,15 +4,20 @@ from __future__ import annotations
 
 import textwrap
 
-from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
+from reedchord.text_table import WIDTH, aligned
 from reedchord.tried import Tried
 from reedchord.tried_text import trial_lines, tried_rows
-from reedchord.wording import CAUTIONS, evidence_words, presence_words, source_words
+from reedchord.wording import (
+    CAUTIONS,
+    evidence_words,
+    presence_words,
+    source_words,
+    timed_limit_words,
+)
 
-WIDTH = 88
 _LABEL_WIDTH = 12
 
 
@@ -73,11 +78,7 @@ def _tone_table(sonority: Sonority, a4_hz: float, names: PitchNames) -> list[str
         )
         for number, tone in zip(sonority.numbers, sonority.tones, strict=True)
     ]
-    widths = [max(map(len, column)) for column in zip(head, *rows, strict=True)]
-    return [
-        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in (head, *rows)
-    ]
+    return aligned([head, *rows])
 
 
 def _dynamics(sonority: Sonority) -> list[tuple[str, str]]:
@@ -86,18 +87,8 @@ def _dynamics(sonority: Sonority) -> list[tuple[str, str]]:
 
 
 def _limits(sonority: Sonority, *, british: bool) -> list[tuple[str, str]]:
-    if not sonority.limits:
-        return [("Limits", "not known")]
-    return [
-        (
-            "" if index else "Limits",
-            (
-                f"{limit.words(british=british)} "
-                f"({decimal_text(round(limit.fastest.attacks_per_second, 1))} attacks a second)"
-            ),
-        )
-        for index, limit in enumerate(sonority.limits)
-    ]
+    lines = timed_limit_words(sonority, british=british) or ["not known"]
+    return [("" if index else "Limits", words) for index, words in enumerate(lines)]
 
 
 def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:

@@ -8,6 +8,7 @@ from typing import Any
 from reedchord.carry import Carried
 from reedchord.pitch import Pitch
 from reedchord.sonority import Sonority
+from reedchord.text_table import aligned
 
 
 def carried_text(sonority: Sonority, carried: Sequence[Carried]) -> str:
@@ -16,15 +17,13 @@ def carried_text(sonority: Sonority, carried: Sequence[Carried]) -> str:
     rows += [(one.saxophone.name, one.concert, _outcome(one)) for one in carried]
     head = ("saxophone", "concert pitches", "evidence and keys")
     table = [head, *((name, _pitches(pitches), words) for name, pitches, words in rows)]
-    widths = [max(len(row[column]) for row in table) for column in (0, 1)]
-    lines = [f"{a:<{widths[0]}}  {b:<{widths[1]}}  {c}".rstrip() for a, b, c in table]
     return "\n".join(
         [
             f"{sonority.id}: {sonority.label()}",
             f"fingering  {sonority.fingering.words()}",
             f"written    {_pitches(sonority.written_pitches)}",
             "",
-            *lines,
+            *aligned(table),
             "",
         ]
     )

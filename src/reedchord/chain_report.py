@@ -10,7 +10,8 @@ from typing import Any
 from reedchord.chain import Chain, Sequenced, Step
 from reedchord.chain_reasons import Change, PassedOver, seconds_text
 from reedchord.neighbours_report import change_data
-from reedchord.search_report import WIDTH, judged_data, judged_lines, wrapped
+from reedchord.search_report import judged_data, judged_lines, wish_words, wrapped
+from reedchord.text_table import WIDTH
 
 ONLY_A_TRIAL = (
     "Costs and times are ours (common practice, no source); embouchure, air and tongue are known "
@@ -21,7 +22,7 @@ ONLY_A_TRIAL = (
 def chain_text(chain: Chain) -> str:
     """Return the best sequence wish by wish, with what was traded, then the next best ones."""
     best = chain.best[0]
-    lines = [_head(chain), *_traded(best)]
+    lines = [_head(chain), *_not_met(best), *_traded(best)]
     for step in best.steps:
         lines += ["", *_step_lines(step, best)]
     if len(chain.best) > 1:
@@ -66,6 +67,17 @@ def _traded(best: Sequenced) -> Iterator[str]:
     if over:
         wishes = "wish" if len(over) == 1 else "wishes"
         yield f"A better fit was passed over for an easier change at {wishes} {', '.join(over)}."
+
+
+def _not_met(best: Sequenced) -> Iterator[str]:
+    lacking = [
+        f"{', '.join(wish_words(one.wish, step.wish.wish) for one in step.judged.missing)} at wish "
+        f"{step.wish.number}"
+        for step in best.steps
+        if step.judged.missing
+    ]
+    if lacking:
+        yield from textwrap.wrap(f"No tone meets {'; '.join(lacking)}.", WIDTH)
 
 
 def _several(best: Sequenced) -> bool:

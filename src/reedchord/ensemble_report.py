@@ -12,8 +12,8 @@ from reedchord.chord_spelling import MINUS
 from reedchord.ensemble import Ensemble, Pair, TunedPlacement
 from reedchord.ensemble_remedies import Remedy, mean_cents
 from reedchord.ensemble_sounds import Sound
+from reedchord.text_table import WIDTH, aligned
 
-WIDTH = 88
 ONLY_A_MODEL = (
     "Cents and beats are arithmetic on the pitches of the records and of the keyboard; players "
     "bend pitches, and a trial has the last word. Roughness is a comparison inside one model "
@@ -89,10 +89,7 @@ def _placement_lines(found: Ensemble, one: TunedPlacement) -> Iterator[str]:
     if not groups:
         yield f"    {_nothing_near(one)}"
     rows = [_row(found, one, group) for group in groups]
-    widths = [max((len(row[column]) for row in rows), default=0) for column in range(5)]
-    for row in rows:
-        cells = [f"{cell:<{width}}" for cell, width in zip(row, widths, strict=False)]
-        yield f"    {'  '.join([*cells, row[5]])}".rstrip()
+    yield from (f"    {line}" for line in aligned(rows))
     if one.roughness and one.roughness.ratio is not None:
         yield (
             f"    roughness in the model: {one.roughness.ratio:.2f} times that of the same chord "

@@ -10,8 +10,8 @@ from typing import Any
 from reedchord.match import RULE, Match
 from reedchord.match_score import MatchedChord, MatchedScore
 from reedchord.pitch import Pitch, signed_cents_text
+from reedchord.text_table import WIDTH
 
-WIDTH = 88
 MOST_SHOWN = 3
 _INDENT = " " * 4
 

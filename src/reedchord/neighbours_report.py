@@ -8,8 +8,8 @@ from typing import Any
 
 from reedchord.fingering_change import ChangeDifficulty
 from reedchord.neighbours import DocumentedNeighbour, Neighbours, Statement
+from reedchord.text_table import WIDTH
 
-WIDTH = 88
 COMPUTED_ONLY = (
     "Computed from the fingers alone: embouchure, air and tongue are not known, and a trial "
     "has the last word."

@@ -14,8 +14,8 @@ from reedchord.search import Found
 from reedchord.search_conditions import Heard, Verdict, gap_words, pitch_of
 from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
+from reedchord.text_table import WIDTH, aligned
 
-WIDTH = 88
 NEAREST_SHOWN = 3
 INDENT = " " * 4
 _UNKNOWN = "presence not known"
@@ -68,7 +68,7 @@ def _list_text(head: str, judged: tuple[Judged, ...], found: Found) -> str:
 def judged_lines(one: Judged, wish: Wish) -> list[str]:
     """Return fingering, tones and reasons of one result, indented."""
     lines = [f"{INDENT}{one.sonority.fingering.short()}"]
-    lines += [f"{INDENT}{line}" for line in _table(_tone_rows(one, wish))]
+    lines += [f"{INDENT}{line}" for line in aligned(_tone_rows(one, wish))]
     for clause in _clauses(one):
         lines += wrapped(clause)
     return lines
@@ -91,14 +91,6 @@ def _title(one: Judged) -> str:
     return f"{sonority.id}: {facts}; cost {one.cost:.0f}"
 
 
-def _table(rows: list[tuple[str, ...]]) -> list[str]:
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return [
-        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in rows
-    ]
-
-
 def _tone_rows(one: Judged, wish: Wish) -> list[tuple[str, ...]]:
     met = [(_met_label(m, wish), *_tone_cells(one.sonority, m.tone, wish)) for m in one.met]
     missing = [_missing_cells(m, one.sonority, wish) for m in one.missing]
@@ -108,7 +100,7 @@ def _tone_rows(one: Judged, wish: Wish) -> list[tuple[str, ...]]:
 
 
 def _met_label(meeting: Meeting, wish: Wish) -> str:
-    return f"{_wish_words(meeting.wish, wish)} met {_by(meeting.cents)}"
+    return f"{wish_words(meeting.wish, wish)} met {_by(meeting.cents)}"
 
 
 def _by(cents: Fraction) -> str:
@@ -122,14 +114,14 @@ def _tone_cells(sonority: Sonority, tone: Heard, wish: Wish) -> tuple[str, ...]:
 
 
 def _missing_cells(missing: Missing, sonority: Sonority, wish: Wish) -> tuple[str, ...]:
-    label = f"{_wish_words(missing.wish, wish)} missing"
+    label = f"{wish_words(missing.wish, wish)} missing"
     if missing.nearest is None:
         return label, "no tone left", "", ""
     tone, pitch, _ = _tone_cells(sonority, missing.nearest.tone, wish)
     return f"{label}; nearest", tone, pitch, gap_words(missing.nearest.cents)
 
 
-def _wish_words(pitch: Pitch, wish: Wish) -> str:
+def wish_words(pitch: Pitch, wish: Wish) -> str:
     """Return a wished pitch for people, without its octave where that does not count."""
     printed = pitch.printed()
     return re.sub(r"−?\d+", "", printed, count=1) if wish.pitch_class else printed

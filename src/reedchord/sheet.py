@@ -10,7 +10,6 @@ from reedchord.collection import Collection
 from reedchord.diagram import sonority_diagram
 from reedchord.dynamics import Dynamic
 from reedchord.musicxml.document import read_score
-from reedchord.numbers_as_text import decimal_text
 from reedchord.picture_files import Picture
 from reedchord.placement.standing import (
     StandingPlacement,
@@ -29,6 +28,7 @@ from reedchord.wording import (
     keys_unbroken,
     presence_words,
     source_words,
+    timed_limit_words,
     unbroken,
 )
 
@@ -205,10 +205,4 @@ def _facts(sonority: Sonority, *, british: bool) -> tuple[tuple[str, tuple[str, 
 
 
 def _limits(sonority: Sonority, *, british: bool) -> tuple[str, ...]:
-    if not sonority.limits:
-        return ("not known: begin slowly",)
-    return tuple(
-        f"{limit.words(british=british)} "
-        f"({decimal_text(round(limit.fastest.attacks_per_second, 1))} attacks a second)"
-        for limit in sonority.limits
-    )
+    return tuple(timed_limit_words(sonority, british=british)) or ("not known: begin slowly",)

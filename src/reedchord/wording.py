@@ -6,6 +6,7 @@ import re
 from itertools import groupby
 
 from reedchord.dynamics import SCALE, DynamicRange
+from reedchord.numbers_as_text import decimal_text
 from reedchord.sonority_fields import Evidence, SonorityFields, Tone
 
 NO_BREAK_SPACE = "\u00a0"
@@ -53,6 +54,15 @@ def presence_words(tone: Tone) -> str:
 def limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]:
     """Return each limit as a clause."""
     return [limit.words(british=british) for limit in sonority.limits]
+
+
+def timed_limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]:
+    """Return each limit as a clause that tells attacks a second, too."""
+    rates = (limit.fastest.attacks_per_second for limit in sonority.limits)
+    return [
+        f"{words} ({decimal_text(round(rate, 1))} attacks a second)"
+        for words, rate in zip(limit_words(sonority, british=british), rates, strict=True)
+    ]
 
 
 def source_words(sonority: SonorityFields) -> str:

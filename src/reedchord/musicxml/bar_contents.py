@@ -26,6 +26,7 @@ _DYNAMICS = etree.XPath(
     " direction/direction-type/words | note/notations/dynamics)"
 )
 _JUMPS = etree.XPath("boolean(//barline/repeat | //barline/ending | //sound[@dacapo or @dalsegno])")
+_SIGNS = etree.XPath("boolean(barline | sound | direction/sound)")
 _NOTE_DYNAMICS = etree.XPath("boolean(note/notations/dynamics)")
 
 
@@ -102,3 +103,8 @@ def _elements(found: object) -> list[_Element]:
 def has_jumps(score: _Element) -> bool:
     """Whether repeats, endings, da capo or dal segno stand anywhere in a score."""
     return bool(_JUMPS(score))
+
+
+def may_hold_jumps(bar: _Element) -> bool:
+    """Whether a bar has barlines of its own or sounds, which may be repeats or jumps."""
+    return bool(_SIGNS(bar))

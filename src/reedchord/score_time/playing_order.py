@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from reedchord.errors import InputError
+from reedchord.musicxml.bar_contents import may_hold_jumps
 from reedchord.score_time.whole_score import WholeScore
 
 if TYPE_CHECKING:
@@ -29,6 +30,7 @@ class _Signs:
     jumps: frozenset[str] = frozenset()
 
 
+_NONE = _Signs()
 _JUMPS = ("segno", "coda", "tocoda", "fine", "dacapo", "dalsegno")
 
 
@@ -43,7 +45,10 @@ def played_bars(whole: WholeScore) -> list[int]:
 
 
 def _signs(whole: WholeScore, index: int) -> _Signs:
-    bars = [music.part.bars[index] for music in whole.parts if index < len(music.part.bars)]
+    every = [music.part.bars[index] for music in whole.parts if index < len(music.part.bars)]
+    bars = [bar for bar in every if may_hold_jumps(bar.element)]
+    if not bars:
+        return _NONE
     barlines = [line for bar in bars for line in bar.element.iterchildren("barline")]
     repeats = [repeat for line in barlines for repeat in line.iterchildren("repeat")]
     endings = [ending for line in barlines for ending in line.iterchildren("ending")]

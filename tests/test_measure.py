@@ -146,3 +146,11 @@ def test_a_tone_below_the_lowest_note_is_doubted_on_that_saxophone_only():
     samples = held((100.7, 311.5, 640.3))
     assert "below the lowest note" in measure(sound(samples), saxophone=ALTO).tones[0].doubt
     assert measure(sound(samples), saxophone=saxophone("baritone")).tones[0].doubt is None
+
+
+def test_vibrato_may_look_like_two_tones_and_that_is_said():
+    moments = np.arange(3 * RATE_HZ) / RATE_HZ
+    turns = np.cumsum(1200.0 * 2 ** (30 * np.sin(2 * np.pi * 5 * moments) / 1200)) / RATE_HZ
+    found = measure(sound(0.2 * np.sin(2 * np.pi * turns)))
+    assert len(found.tones) > 1
+    assert "one tone with vibrato, or two that beat" in " ".join(found.remarks)

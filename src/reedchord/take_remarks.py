@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,6 +15,7 @@ from reedchord.saxophones import Saxophone
 
 SILENT_DB = -65.0
 NOISY_DB, VERY_NOISY_DB = 10.0, 3.0
+NEAR_CENTS = 60.0
 _MAINS_HZ = (50.0, 60.0, 100.0, 120.0)
 _MAINS_CENTS = 12.0
 _OF_PEAK_DB = -25.0
@@ -24,7 +26,7 @@ def remarks(sound: Sound, found: Measurement, window_seconds: float) -> tuple[st
     """Return sentences on a take, the gravest first."""
     return tuple(
         sentence
-        for rule in (_silence, _clipping, _shortness, _noise, _channels, _low_rate)
+        for rule in (_silence, _clipping, _shortness, _noise, _near, _channels, _low_rate)
         for sentence in rule(sound, found, window_seconds)
     )
 
@@ -68,6 +70,16 @@ def _noise(_: Sound, found: Measurement, __: float) -> Iterator[str]:
     if ratio < VERY_NOISY_DB:
         lost = "only the strong tones can be trusted, and faint ones are missing"
     yield f"noise lies only {ratio:.0f} dB below the tones: their pitches hold, {lost}"
+
+
+def _near(_: Sound, found: Measurement, __: float) -> Iterator[str]:
+    for low, high in pairwise(found.tones):
+        apart = 1200 * float(np.log2(high.frequency_hz / low.frequency_hz))
+        if apart < NEAR_CENTS:
+            yield (
+                f"tones {low.number} and {high.number} lie {apart:.0f} cents apart: one tone with "
+                "vibrato, or two that beat; hold it straight to tell"
+            )
 
 
 def _channels(sound: Sound, _: Measurement, __: float) -> Iterator[str]:

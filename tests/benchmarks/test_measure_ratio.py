@@ -1,0 +1,80 @@
+"""How `measure` compares with librosa's pYIN, and how well it does on real notes.
+
+`pytest -m benchmark -s tests/benchmarks/test_measure_ratio.py` prints the tables. librosa brings
+a compiler of a hundred megabytes, so it is in the extra `benchmark` and not in CI.
+"""
+
+from __future__ import annotations
+
+import time
+
+import numpy as np
+import pytest
+
+from reedchord.acoustics.sound_reading import Sound
+from reedchord.measure import measure
+from truth.note_mixtures import (
+    HEADER,
+    development_notes,
+    held_out_notes,
+    tally_of_mixtures,
+    tally_of_singles,
+    tones_of,
+)
+from truth.sampled_saxophones import PATCHES, SOUND_FONT, sound_font_notes
+
+pytestmark = [
+    pytest.mark.benchmark,
+    pytest.mark.filterwarnings("ignore"),
+    pytest.mark.skipif(
+        not (SOUND_FONT.exists() and PATCHES.exists()),
+        reason="the Debian packages fluid-soundfont-gm and freepats are not installed",
+    ),
+]
+RUNS = 5
+RANGE_HZ = (50.0, 2000.0)
+
+
+def fastest(function):
+    """Return the least processor time of several runs, in seconds."""
+    spent = []
+    for _ in range(RUNS):
+        start = time.process_time()
+        function()
+        spent.append(time.process_time() - start)
+    return min(spent)
+
+
+def test_against_pyin_on_the_same_takes():
+    librosa = pytest.importorskip("librosa", reason="librosa is in the extra `benchmark`")
+    lowest, highest = RANGE_HZ
+    print("\nseconds of processor time; cents against the label of the sample")
+    for name in ("Baritone C#3(L)", "Tenor G4(L)", "Alto C5(L)", "Soprano C6(L)"):
+        note = next(note for note in sound_font_notes() if note.name == name)
+        for seconds in (1.5, 6.0):
+            samples = note.lasting(seconds)
+
+            take = Sound("take", samples, note.rate_hz, 1)
+
+            def pyin(samples=samples, rate_hz=note.rate_hz):
+                return librosa.pyin(samples, fmin=lowest, fmax=highest, sr=rate_hz)[0]
+
+            pyin()
+            theirs, ours = fastest(pyin), fastest(lambda take=take: measure(take))
+            heard = 6900 + 1200 * np.log2(np.nanmedian(pyin()) / 440) - note.label_cents
+            own = min(
+                (cents - note.label_cents for cents, _ in tones_of(samples, note.rate_hz)), key=abs
+            )
+            print(
+                f"{name:<18}{seconds:4.1f} s   pYIN {theirs:.3f} ({heard:+.1f})   "
+                f"measure {ours:.3f} ({own:+.1f})   {theirs / ours:.0f} times as fast"
+            )
+
+
+def test_real_notes_in_noise():
+    sets = {"fixed on: sound font, tenor, baritone": development_notes(), **held_out_notes()}
+    print(f"\n{HEADER}")
+    for name, notes in sets.items():
+        print(tally_of_singles(notes).row(f"{name}, single"))
+        for snr_db in (40, 20, 10, 0):
+            print(tally_of_mixtures(notes, snr_db, 100).row(f"{name}, {snr_db} dB"))

@@ -105,6 +105,8 @@ class _Reader:
                     hint="MusicXML's own names are plain letters and hyphens.",
                 ) from error
             raise ValueError(f"no well-formed fragment: {error}") from error
+        finally:
+            del self._parser  # it and this reader hold each other, and with them all nodes
         return self._document.children[0]
 
     def _start(self, tag: str, attributes: dict[str, str]) -> None:

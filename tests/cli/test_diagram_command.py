@@ -37,6 +37,13 @@ def test_the_ending_decides_the_format(diagram, tmp_path, name, beginning):
     assert (tmp_path / name).read_bytes().startswith(beginning)
 
 
+def test_without_a_collection_it_draws_from_the_demonstration_and_says_so(diagram, monkeypatch):
+    monkeypatch.delenv("REEDCHORD_COLLECTION", raising=False)
+    status, out, err = diagram(SLACK[0])
+    assert (status, out) == (0, diagram(*SLACK)[1])
+    assert "demonstration's sonorities, all invented" in err
+
+
 def test_a_fingering_without_a_collection(diagram):
     status, out, _ = diagram(
         "--fingering", "low A | L 12 | R 0", "--saxophone", "baritone", "--strip"
@@ -51,7 +58,6 @@ def test_a_fingering_without_a_collection(diagram):
     ("arguments", "sentence", "hint"),
     [
         ([], "a sonority is missing", "--fingering"),
-        (["heron"], "the collection that the sonority is in is missing", "--collection FILE"),
         (["heron", "-c", BAND], "there is no sonority 'heron'", "There are: "),
         ([*SLACK, "-o", "m1.gif"], ".gif is no format for pictures", "svg, png, pdf"),
         ([*SLACK, "-o", "m1"], "an ending is missing", "svg, png, pdf"),

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import OptionalCollection, named_collection
 
 if TYPE_CHECKING:
     from reedchord.diagram import DiagramSize
@@ -18,10 +19,7 @@ def diagram_command(
     sonority: Annotated[
         str | None, typer.Argument(help="Id of a sonority in the collection.")
     ] = None,
-    collection: Annotated[
-        Path | None,
-        typer.Option("--collection", "-c", help="File or folder of sonorities, YAML or JSON."),
-    ] = None,
+    collection: OptionalCollection = None,
     fingering: Annotated[
         str | None,
         typer.Option(help='Instead of a sonority: "octave | left 1 2 3 | right 1".'),
@@ -50,7 +48,7 @@ def diagram_command(
     if fingering is None:
         drawn = _of_sonority(sonority, collection, saxophone, wished, strip=strip)
     else:
-        drawn = _of_fingering(fingering, saxophone, sonority, collection, wished, strip=strip)
+        drawn = _of_fingering(fingering, saxophone, sonority, wished, strip=strip)
     picture = picture_bytes(
         drawn.svg,
         kind,
@@ -76,11 +74,10 @@ def _of_sonority(
     from reedchord.diagram import sonority_diagram
     from reedchord.errors import RequestError
 
-    if sonority is None or collection is None:
-        lacking = "a sonority" if sonority is None else "the collection that the sonority is in"
+    if sonority is None:
         raise RequestError(
             "diagram.nothing",
-            f"{lacking} is missing",
+            "a sonority is missing",
             hint='Give an id and --collection FILE, or --fingering "left 1 2 3 | right 1".',
         )
     if saxophone is not None:
@@ -89,14 +86,14 @@ def _of_sonority(
             "--saxophone goes with --fingering; a sonority has its own saxophone",
             hint="Leave --saxophone out; `carry` shows a sonority on other saxophones.",
         )
-    return sonority_diagram(cached_collection(collection)[sonority], size=size, strip=strip)
+    known = cached_collection(named_collection(collection))
+    return sonority_diagram(known[sonority], size=size, strip=strip)
 
 
 def _of_fingering(
     fingering: str,
     saxophone: str | None,
     sonority: str | None,
-    collection: Path | None,
     size: DiagramSize,
     *,
     strip: bool,
@@ -106,7 +103,7 @@ def _of_fingering(
     from reedchord.errors import RequestError
     from reedchord.fingering_text import parse_fingering
 
-    if sonority is not None or collection is not None:
+    if sonority is not None:
         raise RequestError(
             "diagram.two-wishes",
             "a sonority and --fingering are two fingerings",

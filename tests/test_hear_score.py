@@ -11,7 +11,7 @@ from reedchord.acoustics.synthesis import RATE_HZ, rendered
 from reedchord.checks.example import Example
 from reedchord.ensemble import Tuning, ensemble
 from reedchord.ensemble_sounds import true_sounds
-from reedchord.errors import RequestError
+from reedchord.errors import InputError, RequestError
 from reedchord.hear_files import heard_bytes
 from reedchord.hear_score import ScoreWish, hear_score
 from reedchord.hearing import PLAIN, Reading
@@ -21,6 +21,7 @@ from reedchord.placement.standing import standing_placements
 from reedchord.score_time.tempo import tempo_map
 from reedchord.score_time.whole_score import whole_score
 from samples import COLLECTION, HERON, RESTS, at, note, score
+from shapes.test_every_shape import SHAPES, placed
 from tiny_scores import BELL, tiny_score
 from truth.heard_pitch import beats_per_second
 
@@ -249,3 +250,15 @@ def test_what_is_too_long_to_render_can_still_be_midi():
     with pytest.raises(RequestError, match="this lasts 15 minutes, and 15 is the most"):
         heard_bytes(hearing, SoundFormat.WAV)
     assert heard_bytes(hearing, None).startswith(b"MThd")
+
+
+@pytest.mark.parametrize("odd", SHAPES, ids=lambda odd: odd.name)
+def test_in_every_shape_of_score_the_sonority_sounds(odd):
+    hearing = heard(placed(odd).data, alone=True, repeats=True)
+    assert len(keys(hearing)) == len(HERON.tones)
+
+
+def test_a_note_that_is_a_rest_as_well_is_told_with_its_place():
+    both = note("B4").replace("<note>", "<note><rest/>") + note("B4") * 3
+    with pytest.raises(InputError, match=r"part P1.*bar 1: a note has a pitch and is a rest"):
+        heard(score(both))

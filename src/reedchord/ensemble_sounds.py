@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass
 from fractions import Fraction
 
+from reedchord.errors import InputError, Where
 from reedchord.musicxml.document import Part
 from reedchord.pitch import Pitch
 from reedchord.placement.standing import StandingPlacement
@@ -79,7 +80,17 @@ def places_of(standing: Sequence[StandingPlacement]) -> Places:
 def sounds_of(
     part: Part, note: SoundingNote, start: Fraction, end: Fraction, places: Places
 ) -> Iterator[Sound]:
-    """Yield what each note of a chord sounds from `start` to `end`, in the order of the score."""
+    """Yield what each note of a chord sounds from `start` to `end`, in the order of the score.
+
+    Raises InputError where a note is a rest as well.
+    """
+    if len(note.event.pitches) != len(note.event.children):
+        raise InputError(
+            "score.no-pitch",
+            "a note has a pitch and is a rest as well",
+            hint="Take one of the two out.",
+            where=Where(part=str(part), bar=str(part.bars[note.bar_index])),
+        )
     for child, written, shown in zip(
         note.event.children, note.event.pitches, note.pitches, strict=True
     ):

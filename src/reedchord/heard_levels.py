@@ -53,7 +53,7 @@ class Levels:
     def of(self, sound: Sound, start: Fraction, end: Fraction) -> Loudness:
         """Return how loud a note is from `start` to `end`, in quarter notes."""
         line = self._line(sound)
-        is_changing = _changes(line, start, end)
+        is_changing = line.changes_between(start, end)
         step = (end - start) / _SAMPLES
         moments = [start + n * step for n in range(_SAMPLES + 1)] if is_changing else [start]
         levels = [self._level(line, sound, moment, start) for moment in moments]
@@ -115,12 +115,3 @@ class Levels:
 def nearest_mark(level: float) -> Dynamic:
     """Return the mark nearest to a level of the scale, halfway the softer."""
     return SCALE[min(len(SCALE) - 1, max(0, math.ceil(level - 0.5)))]
-
-
-def _changes(line: DynamicLine, start: Fraction, end: Fraction) -> bool:
-    """Tell whether the dynamic is another one at some moment of a note."""
-    return (
-        start in line.beginnings
-        or any(start < point.onset_quarters < end for point in line.points)
-        or any(start < stop and begin < end for begin, stop, _, _ in line.ramps)
-    )

@@ -3,10 +3,12 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from reedchord.dynamics import Dynamic
 from reedchord.musicxml.document import read_score
-from reedchord.score_time.dynamic_line import dynamic_line
+from reedchord.score_time.dynamic_line import DynamicLine, DynamicPoint, dynamic_line
 from reedchord.score_time.whole_score import whole_score
 from samples import note, score
 
@@ -103,3 +105,24 @@ def test_a_mark_on_a_note_counts_too():
 @pytest.mark.parametrize("name", ["ppppp", "fffff"])
 def test_marks_beyond_the_scale_are_its_ends(name):
     assert heard(mark(name) + C * 4)[0] == name[:4]
+
+
+MOMENTS = st.integers(0, 12).map(Fraction)
+RAMPS = st.lists(st.tuples(MOMENTS, st.integers(1, 6)), max_size=5).map(
+    lambda pairs: tuple(
+        (start, start + length, Fraction(2), Fraction(5)) for start, length in sorted(pairs)
+    )
+)
+
+
+@given(RAMPS, MOMENTS, st.integers(1, 6))
+def test_wedges_are_found_as_by_looking_at_each(ramps, moment, length):
+    dynamics = DynamicLine((DynamicPoint(Fraction(0), Fraction(1)),), ramps, frozenset(), {})
+    covering = [ramp for ramp in ramps if ramp[0] <= moment < ramp[1]]
+    if covering:
+        start, end, low, high = covering[0]
+        assert dynamics.level(moment) == low + (high - low) * (moment - start) / (end - start)
+    else:
+        assert dynamics.level(moment) == 1
+    touched = any(ramp[0] < moment + length and moment < ramp[1] for ramp in ramps)
+    assert dynamics.changes_between(moment, moment + length) == touched

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import accumulate
 from typing import TYPE_CHECKING
 
 from reedchord.dynamics import SCALE, Dynamic
@@ -47,7 +48,7 @@ class DynamicLine:
 
     points: tuple[DynamicPoint, ...]
     ramps: tuple[tuple[Fraction, Fraction, Fraction, Fraction], ...]
-    """Start and end in quarters, level at the start and at the end."""
+    """Start and end in quarters, level at the start and at the end; in order of their starts."""
     accents: frozenset[Fraction]
     """Moments at which one note is louder than its surroundings."""
     beginnings: Mapping[Fraction, Fraction]
@@ -55,11 +56,32 @@ class DynamicLine:
 
     def level(self, onset_quarters: Fraction) -> Fraction | None:
         """Return the level at a moment on the scale of marks, None where none was given yet."""
-        for start, end, low, high in self.ramps:
-            if start <= onset_quarters < end:
-                return low + (high - low) * (onset_quarters - start) / (end - start)
+        ramp = self._first_ramp_after(onset_quarters)
+        if ramp < bisect_right(self._ramp_starts, onset_quarters):
+            start, end, low, high = self.ramps[ramp]
+            return low + (high - low) * (onset_quarters - start) / (end - start)
         index = bisect_right(self._moments, onset_quarters) - 1
         return self.points[index].level if index >= 0 else None
+
+    def changes_between(self, start: Fraction, end: Fraction) -> bool:
+        """Tell whether a sound goes through more than the level at which it begins."""
+        first, stop = bisect_right(self._moments, start), bisect_left(self._moments, end)
+        ramp = self._first_ramp_after(start)
+        is_on_ramp = ramp < bisect_left(self._ramp_starts, end)
+        return first < stop or is_on_ramp or start in self.beginnings
+
+    def _first_ramp_after(self, onset_quarters: Fraction) -> int:
+        """Return the place of the first ramp that ends later, past the last where none does."""
+        return bisect_right(self._latest_ends, onset_quarters)
+
+    @cached_property
+    def _ramp_starts(self) -> list[Fraction]:
+        return [start for start, _, _, _ in self.ramps]
+
+    @cached_property
+    def _latest_ends(self) -> list[Fraction]:
+        """The latest end of each ramp and all before it."""
+        return list(accumulate((end for _, end, _, _ in self.ramps), max))
 
     @cached_property
     def _moments(self) -> list[Fraction]:

@@ -97,11 +97,29 @@ def test_a_mapping_that_cannot_be_read(run, sheet, harbour):
     assert "map.yaml: the text is not UTF-8 (byte 12)" in err
 
 
+def test_an_output_among_the_files_of_a_folder_is_not_written_over(run, harbour):
+    folder = harbour / "records"
+    folder.mkdir()
+    band = folder / "band.yaml"
+    text = (harbour / "harbour-band.yaml").read_text("utf-8")
+    band.write_text(text, "utf-8")
+    for command in (
+        "collection export records --format csv -o records/band.yaml",
+        "collection merge records harbour-band.yaml -o records/band.yaml",
+        "chain harbour-wishes.yaml -c records -o records/band.yaml",
+    ):
+        status, _, err = run(*command.split())
+        assert (status, "records/band.yaml, which is read" in err) == (2, True)
+        assert band.read_text("utf-8") == text
+    plan = "chain harbour-wishes.yaml -c records -o records/plan.yaml"
+    assert [run(*plan.split())[0], run(*plan.split())[0]] == [0, 0]
+
+
 @pytest.mark.parametrize("command", ["import sheet.csv", "merge harbour-band.yaml sheet.csv"])
 def test_an_input_is_never_written_over(run, sheet, command):
     status, _, err = run("collection", *command.split(), "-o", "sheet.csv")
     assert status == 2
-    assert "is read from" in err or "this is no collection" in err or "YAML" in err
+    assert "a collection cannot be written to sheet.csv" in err
     assert sheet.read_text("utf-8") == SHEET
 
 

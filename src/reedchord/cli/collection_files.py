@@ -6,7 +6,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from reedchord.cli import output
-from reedchord.collection import Collection
+from reedchord.cli.target import refuse_overwriting
+from reedchord.collection import SUFFIXES, Collection
 from reedchord.errors import RequestError
 from reedchord.score_files import write_atomically
 
@@ -18,15 +19,16 @@ def write_collection(
     if out is None:
         output.result(text)
         return
-    refuse_input(out, inputs)
+    refuse_overwriting(out, inputs)
     write_atomically(out, text.encode("utf-8"))
     output.say(f"wrote {out}: {len(collection)} sonorities, {len(collection.sources)} sources")
 
 
-def refuse_input(out: Path, inputs: Iterable[Path | None]) -> None:
-    """Raise RequestError where a file to be written is one that was read."""
-    for read in inputs:
-        if read is not None and out.exists() and read.exists() and out.samefile(read):
-            raise RequestError(
-                "file.input", f"{out} is read from", hint="Name another file behind -o."
-            )
+def refuse_other_name(out: Path | None) -> None:
+    """Raise RequestError where a collection would stand under the name of something else."""
+    if out is not None and out.suffix.casefold() not in SUFFIXES:
+        raise RequestError(
+            "collection.name",
+            f"a collection cannot be written to {out}",
+            hint=f"Name a file that ends in {', '.join(SUFFIXES)}.",
+        )

@@ -81,13 +81,13 @@ def _write(
     paper: str,
     inputs: list[Path | None],
 ) -> None:
-    from reedchord.cli.collection_files import refuse_input
+    from reedchord.cli.target import refuse_overwriting
     from reedchord.exchange.filled import to_try_text
     from reedchord.explore_sheet import sheet_html, sheet_pdf, try_sheet
     from reedchord.paper import paper_named
     from reedchord.score_files import write_atomically
 
-    refuse_input(out, inputs)
+    refuse_overwriting(out, inputs)
     kind = out.suffix.casefold()
     if kind == ".pdf":
         data = sheet_pdf(try_sheet(found), paper_named(paper)).pdf

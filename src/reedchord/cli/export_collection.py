@@ -42,7 +42,7 @@ def export_command(
     ] = None,
 ) -> None:
     """Write all records as CSV or JSON, or their sources as BibTeX or CSL-JSON."""
-    from reedchord.cli.collection_files import refuse_input
+    from reedchord.cli.target import refuse_overwriting
     from reedchord.collection import read_collection
     from reedchord.exchange.export import exported
     from reedchord.score_files import write_atomically
@@ -52,7 +52,7 @@ def export_command(
     if out is None:
         output.result(text)
         return
-    refuse_input(out, [collection])
+    refuse_overwriting(out, [collection])
     # Spreadsheet programs take the mark for a sign of UTF-8 (common practice, no source).
     encoding = "utf-8-sig" if chosen is ExportFormat.CSV else "utf-8"
     write_atomically(out, text.encode(encoding))

@@ -116,13 +116,13 @@ def _data(
 
 
 def _draw(take: Measurement, file: Path, takes: Sequence[Path]) -> None:
-    from reedchord.cli.collection_files import refuse_input
+    from reedchord.cli.target import refuse_overwriting
     from reedchord.measure_picture import measure_picture
     from reedchord.picture_files import picture_bytes, picture_format
     from reedchord.score_files import write_atomically
 
     kind = picture_format(file)
-    refuse_input(file, takes)
+    refuse_overwriting(file, takes)
     if not take.tones:
         raise RequestError("measure.picture", f"{take.name} has no tones to draw")
     drawn = measure_picture(take)

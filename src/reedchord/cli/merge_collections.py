@@ -20,10 +20,11 @@ def merge_command(
     ] = False,
 ) -> None:
     """Join collections: equal records become one, same fingerings of two sources are linked."""
-    from reedchord.cli.collection_files import write_collection
+    from reedchord.cli.collection_files import refuse_other_name, write_collection
     from reedchord.exchange.export import exported
     from reedchord.exchange.merge import merge_collections
 
+    refuse_other_name(out)
     merged = merge_collections(files, rename=rename)
     for sentence in (*merged.notes, *merged.collection.warnings):
         output.note(sentence)

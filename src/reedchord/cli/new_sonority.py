@@ -22,7 +22,7 @@ def new_command(
     ] = None,
 ) -> None:
     """Enter a sonority step by step; each answer is checked, and nothing is half-written."""
-    from reedchord.cli.collection_files import write_collection
+    from reedchord.cli.collection_files import refuse_other_name, write_collection
     from reedchord.collection import read_collection
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.entry import QUESTIONS, Draft, finished
@@ -33,6 +33,7 @@ def new_command(
             "this command asks questions, and there is no terminal to answer on",
             hint="Write the record into a file, or use 'reedchord collection import'.",
         )
+    refuse_other_name(out)
     known = read_collection(out) if out is not None and out.exists() else None
     draft = Draft(known.sources if known else {}, frozenset(known.sonorities if known else ()))
     output.say(f"Empty answers pass, ? shows an example; {STOP} or Ctrl-C ends, nothing written.")

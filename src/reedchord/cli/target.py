@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import re
+from collections.abc import Iterable
 from pathlib import Path
 
 from reedchord.errors import RequestError, Where
 
 MUSICXML_SUFFIXES = (".musicxml", ".xml", ".mxl")
+_COLLECTION = re.compile(rb"reedchord\W+collection\b")
 
 
 def chosen_target(
-    score: Path, out: Path | None, *, in_place: bool, others: Sequence[Path | None] = ()
+    score: Path, out: Path | None, *, in_place: bool, others: Iterable[Path | None] = ()
 ) -> Path | None:
     """Return the file to write, None where none is named.
 
@@ -67,13 +69,22 @@ def refuse_score_name(out: Path, what: str, instead: str) -> None:
         )
 
 
-def refuse_overwriting(out: Path, read: Sequence[Path | None]) -> None:
-    """Raise RequestError where the output is one of the files that were read."""
+def refuse_overwriting(out: Path, read: Iterable[Path | None]) -> None:
+    """Raise RequestError where the output is one of the files, or in a folder, that were read."""
     for other in read:
-        if other is not None and _is_same(out, other):
+        if other is not None and (_is_same(out, other) or _is_collection_in(other, out)):
             raise RequestError(
-                "output.overwrites-input", f"the output would overwrite {other}, which is read"
+                "output.overwrites-input",
+                f"the output would overwrite {out}, which is read",
+                hint="Name another file behind -o.",
             )
+
+
+def _is_collection_in(folder: Path, out: Path) -> bool:
+    """Whether a file was read as a part of a folder of sonorities; plans beside them are not."""
+    if not (folder.is_dir() and out.is_file() and out.absolute().parent.samefile(folder)):
+        return False
+    return _COLLECTION.search(out.read_bytes()) is not None
 
 
 def _is_same(one: Path, other: Path) -> bool:

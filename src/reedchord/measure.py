@@ -138,16 +138,14 @@ class _Take:
 
     def _clear(self, own: set[int], below_db: float) -> list[int]:
         """Return the partials beside which no other stands that is weaker by less than this."""
-        return [index for index in own if not self._is_covered(index, own, below_db)]
-
-    def _is_covered(self, index: int, own: set[int], below_db: float) -> bool:
-        one = self._partials[index]
-        return any(
-            abs(other.frequency_hz - one.frequency_hz) < self._found.lobe_hz
-            and other.level_db > one.level_db - below_db
-            for number, other in enumerate(self._partials)
-            if number not in own
-        )
+        mine = np.array(sorted(own))
+        others = np.setdiff1d(np.arange(len(self._partials)), mine)
+        hz = np.array([one.frequency_hz for one in self._partials])
+        level = np.array([one.level_db for one in self._partials])
+        is_near = np.abs(hz[others][None, :] - hz[mine][:, None]) < self._found.lobe_hz
+        is_loud = level[others][None, :] > level[mine][:, None] - below_db
+        covered = np.any(is_near & is_loud, axis=1)
+        return [int(index) for index in mine[~covered]]
 
     def _noise(self, tone: ProposedTone) -> float:
         """Return the power of the noise under the partials of a tone."""

@@ -112,8 +112,9 @@ def _lines(partials: Sequence[Partial]) -> _Lines:
 
 def _candidates(lines: _Lines) -> _Fits:
     """Return what each strong partial as fundamental, or the strongest as harmonics, suggest."""
-    together = lines.shares @ lines.shares.T + 1e-12
-    mixed = (lines.shares * lines.heights) @ lines.shares.T
+    # Products so small are slower when a matrix library shares them among threads.
+    together = np.einsum("it,jt->ij", lines.shares, lines.shares) + 1e-12
+    mixed = np.einsum("it,jt->ij", lines.shares * lines.heights, lines.shares)
     apart = (mixed - mixed.T) / together
     own = np.sum(lines.powers * lines.heights, axis=1) / np.sum(lines.powers, axis=1)
     ranked = np.argsort(-lines.level_db)

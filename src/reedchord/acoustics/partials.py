@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from operator import attrgetter
 
@@ -95,16 +96,16 @@ def _nearest_pairs(before_hz: Reals, now_hz: Reals) -> list[tuple[int, int]]:
 def _resumed(chains: list[Chain]) -> list[Chain]:
     """Draw together lines that stop and come again at the same height."""
     whole: list[Chain] = []
-    heights_hz: list[float] = []
+    heights_hz = np.empty(len(chains))
     strongest = [(_strongest(chain), chain) for chain in chains]
     for peak, chain in sorted(strongest, key=lambda pair: -pair[0].power):
         hz = peak.frequency_hz
         reach = max(_RESUMED_HZ, hz * _RESUMED_CENTS / CENTS_A_NEPER)
-        near = (k for k, other in enumerate(heights_hz) if abs(other - hz) <= reach)
+        near = np.flatnonzero(np.abs(heights_hz[: len(whole)] - hz) <= reach).tolist()
         same = next((k for k in near if not whole[k].keys() & chain), None)
         if same is None:
+            heights_hz[len(whole)] = hz
             whole.append(dict(chain))
-            heights_hz.append(hz)
         else:
             whole[same].update(chain)
     return whole
@@ -135,7 +136,23 @@ def _partials(found: Spectra, chains: list[Chain], middles: Reals) -> list[Parti
         hz = [chain[number].frequency_hz for number in numbers]
         rough_hz[row] = np.interp(frames, middles[numbers], hz) if len(numbers) > 1 else hz[0]
     heights, powers = _followed(found, rough_hz)
-    return [_partial(*rows) for rows in zip(chains, heights, powers, strict=True)]
+    total = np.maximum(np.sum(powers, axis=1), 1e-30)
+    means = np.sum(powers * heights, axis=1) / total
+    wander = np.sqrt(np.sum(powers * (heights - means[:, None]) ** 2, axis=1) / total)
+    looks = np.maximum(1.0, total**2 / np.maximum(np.sum(powers**2, axis=1), 1e-60) / 3)
+    unsure = np.maximum(_LEAST_UNCERTAINTY_CENTS, wander / np.sqrt(looks))
+    return [
+        Partial(
+            2 ** (float(means[row]) / 1200),
+            float(unsure[row]),
+            float(wander[row]),
+            10 * math.log10(_strongest(chain).power),
+            10 * math.log10(max(peak.above for peak in chain.values())),
+            heights[row],
+            powers[row],
+        )
+        for row, chain in enumerate(chains)
+    ]
 
 
 def _followed(found: Spectra, rough_hz: Reals) -> tuple[Reals, Reals]:
@@ -159,20 +176,3 @@ def _followed(found: Spectra, rough_hz: Reals) -> tuple[Reals, Reals]:
     hz = (turns + np.rint(rough_hz * lag_seconds - turns)) / lag_seconds
     heights = 1200 * np.log2(np.maximum(hz, 1.0))
     return heights, np.minimum(power, np.abs(product))
-
-
-def _partial(chain: Chain, heights: Reals, powers: Reals) -> Partial:
-    total = float(np.sum(powers)) or 1.0
-    mean = float(np.sum(powers * heights)) / total
-    variance = float(np.sum(powers * (heights - mean) ** 2)) / total
-    independent = max(1.0, total**2 / float(np.sum(powers**2) or 1.0) / 3)
-    strongest = _strongest(chain)
-    return Partial(
-        float(2 ** (mean / 1200)),
-        max(_LEAST_UNCERTAINTY_CENTS, (variance / independent) ** 0.5),
-        variance**0.5,
-        10 * float(np.log10(strongest.power)),
-        10 * float(np.log10(max(peak.above for peak in chain.values()))),
-        heights,
-        powers,
-    )

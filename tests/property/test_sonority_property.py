@@ -109,8 +109,9 @@ def _tone(which, member, height):
     return {name: p for bit, (name, p) in enumerate(pitches.items()) if which >> bit & 1}
 
 
-# A record has fifty fields; on a busy machine making one takes longer than the check allows.
-PATIENT = settings(max_examples=50, suppress_health_check=[HealthCheck.too_slow])
+# A record has fifty fields: on a busy machine, making one and carrying it to the whole family
+# take longer than hypothesis allows.
+PATIENT = settings(max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 
 
 @PATIENT

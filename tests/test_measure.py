@@ -5,7 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from reedchord.acoustics.synthesis import rendered
+from reedchord.collection import read_collection
+from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.dynamics import Dynamic
+from reedchord.hear import Way, hear_sonority
 from reedchord.measure import measure
+from reedchord.measured_tones import compared, taken_tones
 from reedchord.saxophones import FAMILY, saxophone
 from takes import RATE_HZ, TONES_HZ, build_up, crescendo, held, sound
 
@@ -154,3 +160,31 @@ def test_vibrato_may_look_like_two_tones_and_that_is_said():
     found = measure(sound(0.2 * np.sin(2 * np.pi * turns)))
     assert len(found.tones) > 1
     assert "one tone with vibrato, or two that beat" in " ".join(found.remarks)
+
+
+@pytest.mark.parametrize("below_db", [20, 10, 0])
+def test_how_far_noise_lies_below(below_db):
+    """Against the powers that were added: white noise to 22 kHz, of which 10 kHz are looked at."""
+    samples = held(seconds=3.0)
+    noise = np.random.default_rng(6).normal(size=len(samples))
+    noise *= samples.std() * 10 ** (-below_db / 20)
+    expected = below_db + 10 * np.log10(22_050 / 10_000)
+    assert measure(sound(samples + noise)).signal_to_noise_db == pytest.approx(expected, abs=1.5)
+
+
+def test_tones_too_near_to_tell_apart_are_not_called_noise():
+    near = measure(sound(held((180.0, 187.0, 311.5), (0, 0, -3))))
+    assert "noise" not in " ".join(near.remarks)
+
+
+def test_sonorities_that_are_heard_are_measured_back():
+    """Where tones stand well apart, as in these of the demonstration; all are invented."""
+    collection = read_collection(shipped_path(COLLECTION))
+    for name in ("soprano-halyard", "alto-tide-mill", "tenor-slipway", "baritone-mooring-line"):
+        record = collection[name]
+        heard = hear_sonority(record, Way(Dynamic.MF))
+        samples = rendered(heard.tones)
+        tones = taken_tones([measure(sound(samples), saxophone=record.saxophone)])
+        found = compared(record, tones)
+        assert (found.missing, found.new) == ((), ())
+        assert all(abs(cents) < 2 for _, _, cents in found.pairs)

@@ -12,7 +12,14 @@ from reedchord.acoustics.courses import heard, loudness_bands, onset_seconds
 from reedchord.acoustics.partials import Partial, find_partials
 from reedchord.acoustics.proposal import ProposedTone, propose
 from reedchord.acoustics.sound_reading import Sound
-from reedchord.acoustics.spectrum import WINDOW_SECONDS, Reals, Spectra, spectra
+from reedchord.acoustics.spectrum import (
+    HOPS_A_WINDOW,
+    WINDOW_SECONDS,
+    Reals,
+    Spectra,
+    noise_floor,
+    spectra,
+)
 from reedchord.measurement import (
     METHOD_CENTS,
     SURE_TO,
@@ -115,7 +122,9 @@ class _Take:
         # A sine of amplitude 1 has power 1/2; noise fills two columns' worth for each column
         # of the unpadded transform (Blackman-Harris: noise bandwidth 2.0, from memory).
         columns = self._found.bin_hz * self._found.window_seconds / 2.0
-        noise = float(np.sum(self._total)) * columns / 2 - signal
+        looks = max(1.0, len(self._total) / HOPS_A_WINDOW)
+        floor = noise_floor(np.mean(self._found.power, axis=0), self._found, looks)
+        noise = float(np.sum(floor)) * len(self._total) * columns / 2
         return 10 * float(np.log10(signal / max(noise, signal * 1e-8)))
 
     def _own_powers(self, tone: ProposedTone) -> Reals:

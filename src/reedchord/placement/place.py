@@ -20,7 +20,14 @@ from reedchord.placement.record import ScoreRecord
 from reedchord.placement.slurs import unfollowed
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target, TargetKey, Targets
-from reedchord.placement.wish import Wish, check_tones, fitting, with_other
+from reedchord.placement.wish import (
+    Wish,
+    check_tones,
+    fitting,
+    told_saxophones,
+    with_other,
+    with_saxophone,
+)
 from reedchord.placement.writing import write
 
 
@@ -91,6 +98,9 @@ def place_wishes(
     earlier, warnings = earlier_placements(score), list[str]()
     record = earlier.record
     wishes = [with_other(wish, record.sonorities if record else {}) for wish in wishes]
+    if record and not whole:
+        told = told_saxophones(record)
+        wishes = [with_saxophone(wish, score, told) for wish in wishes]
     chosen_style = style or (record.style if record and not whole else Style())
     if earlier.is_edited:
         warnings.append(EDITED)

@@ -7,13 +7,15 @@ from dataclasses import dataclass, field, replace
 
 from reedchord.carry import carry_to
 from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.musicxml.document import Score
 from reedchord.placement.annotate import refuse_changes, tones_at
 from reedchord.placement.course import course
 from reedchord.placement.layout import layout
 from reedchord.placement.plan import Placement
-from reedchord.placement.record import PastChange
+from reedchord.placement.record import PastChange, ScoreRecord
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
+from reedchord.saxophones import Saxophone
 from reedchord.sonority import Sonority
 
 ADDRESS = ("part", "bar", "beat", "voice", "staff", "grace")
@@ -62,6 +64,29 @@ def with_other(wish: Wish, known: Mapping[str, Sonority]) -> Wish:
     if name is None or wish.other is not None:
         return wish
     return replace(wish, other=known[name])
+
+
+def told_saxophones(record: ScoreRecord) -> dict[str, Saxophone]:
+    """Return the saxophones that users told for parts, by part id; the last one told counts."""
+    return {
+        row.wish.part: row.wish.saxophone
+        for row in record.placements
+        if row.wish.saxophone is not None
+    }
+
+
+def with_saxophone(wish: Wish, score: Score, told: Mapping[str, Saxophone]) -> Wish:
+    """Return the wish with the saxophone told for its part, by id, where it names none itself."""
+    if wish.placement.saxophone is not None or not told:
+        return wish
+    try:
+        part = score.part(wish.placement.part)
+    except RequestError:
+        return wish  # whoever looks for its target tells the mistake with its place
+    if part.id not in told:
+        return wish
+    placement = wish.placement.model_copy(update={"saxophone": told[part.id]})
+    return replace(wish, placement=placement)
 
 
 def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:

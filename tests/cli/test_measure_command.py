@@ -93,6 +93,12 @@ def test_a_recording_does_not_tell_the_fingering(take, run):
     assert "a recording does not tell the fingering" in talk
 
 
+def test_what_is_picked_without_a_record_is_not_lost_silently(take, run):
+    status, _, talk = run("measure", take, "--take", "1")
+    assert status == 2
+    assert "--take tells what goes into a record, but none is written" in talk
+
+
 def test_a_record_of_a_collection_gives_saxophone_and_fingering(take, run, harbour):
     arguments = ("--saxophone", "alto", "--take", "all", "--id", "gull", *RECORD)
     run("measure", take, *arguments)

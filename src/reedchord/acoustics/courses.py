@@ -12,6 +12,8 @@ AUDIBLE_ABOVE_NOISE = 4.0
 LEAST_RANGE_DB = 9.0
 BANDS = 3
 _SETTLED_SECONDS = 0.5
+_HELD_SECONDS = 0.35
+"""So long a tone goes on once it has entered; the burst of an attack does not."""
 _HALF_AMPLITUDE = 0.25
 _BEGUN_BELOW_DB = 25.0
 """Fainter than that against its loudest, a tone has not begun: breath and others leak in."""
@@ -53,7 +55,11 @@ def onset_seconds(
     A window that is half over a beginning shows half of its amplitude. Between frames the
     amplitude is taken as linear.
     """
-    first = int(np.argmax(is_heard & (powers > np.max(powers) * 10 ** (-_BEGUN_BELOW_DB / 10))))
+    begun = is_heard & (powers > np.max(powers) * 10 ** (-_BEGUN_BELOW_DB / 10))
+    length = min(len(begun), max(2, round(_HELD_SECONDS / hop_seconds)))
+    ahead = np.convolve(np.pad(begun, (0, length - 1)), np.ones(length), "valid")
+    held = begun & (ahead >= 0.8 * length)
+    first = int(np.argmax(held if np.any(held) else begun))
     soon = powers[first : first + max(2, round(_SETTLED_SECONDS / hop_seconds))]
     last = first + int(np.argmax(soon >= 0.8 * np.max(soon)))
     amplitude = np.sqrt(powers / np.max(soon))

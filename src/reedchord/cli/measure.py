@@ -51,6 +51,8 @@ def measure_command(
     from reedchord.saxophones import saxophone as member_named
     from reedchord.set_ups import read_set_up
 
+    _refuse_without_record(out, {"take": take, "dynamics": dynamics, "fingering": fingering,
+                                 "id": name})  # fmt: skip
     record = _record(sonority, collection)
     owner = read_set_up(set_up) if set_up else None
     member = member_named(saxophone) if saxophone else None
@@ -70,6 +72,17 @@ def measure_command(
         )  # fmt: skip
     if not tones:
         raise typer.Exit(NOTHING_FOUND)
+
+
+def _refuse_without_record(out: Path | None, given_options: dict[str, str | None]) -> None:
+    """Raise RequestError where something is said about a record that nobody wants written."""
+    said = [f"--{name}" for name, text in given_options.items() if text is not None]
+    if out is None and said:
+        raise RequestError(
+            "measure.no-output",
+            f"{' and '.join(said)} tells what goes into a record, but none is written",
+            hint="Name the collection to add it to: -o mine.yaml.",
+        )
 
 
 def _record(sonority: str | None, collection: Path | None) -> Sonority | None:

@@ -58,6 +58,8 @@ def citations(draw):
 
 @st.composite
 def sonorities(draw):
+    own_id = draw(IDS)
+    other = "y" if own_id.startswith("x") else "x"
     member = draw(st.sampled_from(list(FAMILY.values())))
     dynamics = draw(st.none() | RANGES)
     marks = list(dynamics.marks() if dynamics else SCALE)
@@ -70,7 +72,7 @@ def sonorities(draw):
     loud = st.sampled_from([word for word in Presence if word is not Presence.ABSENT])
     return Sonority.model_validate(
         {
-            "id": draw(IDS),
+            "id": own_id,
             "name": draw(st.none() | WORDS),
             "saxophone": member,
             "fingering": Fingering(tuple(pressed.items())),
@@ -90,7 +92,7 @@ def sonorities(draw):
                 for way in ways
             ],
             "neighbours": [
-                {"sonority": f"x{index}", "because": reason, "note": draw(st.none() | WORDS)}
+                {"sonority": f"{other}{index}", "because": reason, "note": draw(st.none() | WORDS)}
                 for index, reason in enumerate(draw(st.lists(st.sampled_from(Closeness))))
             ],
             "build_up": draw(st.lists(st.sampled_from(numbers), unique=True)),

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from reedchord.errors import ReedchordError, SeveralErrors
 from reedchord.own_file import read_own_file
 from reedchord.record_fields import Record, SaxophoneField
 from reedchord.source import Key, Text
@@ -16,6 +17,14 @@ Line = Annotated[Text, Field(max_length=200)]
 
 SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
 """What is written once at the head of a sheet."""
+
+
+EXAMPLE = """The least that a set-up says, line by line:
+    reedchord: set-up
+    version: 1
+    id: mine
+    player: A. B.
+    saxophone: alto"""
 
 
 class SetUpFile(Record):
@@ -55,5 +64,13 @@ class SetUpFile(Record):
 
 
 def read_set_up(path: str | os.PathLike[str]) -> SetUpFile:
-    """Read the file of a set-up; raises InputError or SeveralErrors with line and field."""
-    return read_own_file(SetUpFile, path, "a set-up").record
+    """Read the file of a set-up.
+
+    Raises InputError or SeveralErrors with line and field, and an example of such a file once.
+    """
+    try:
+        return read_own_file(SetUpFile, path, "a set-up").record
+    except ReedchordError as error:
+        last = error.errors[-1] if isinstance(error, SeveralErrors) else error
+        last.hint = "\n  ".join([*([last.hint] if last.hint else []), EXAMPLE])
+        raise

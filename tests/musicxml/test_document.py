@@ -99,6 +99,7 @@ def test_a_part_that_does_not_exist(read, wanted):
         read.part(wanted)
     assert caught.value.code == "score.no-such-part"
     assert "P1 (Alto Saxophone), P2 (Piano), P3" in str(caught.value)
+    assert str(caught.value).count("Piano") == 1  # the parts are told once
 
 
 @pytest.mark.parametrize(

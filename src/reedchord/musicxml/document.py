@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from reedchord.errors import InputError, RequestError, Where, did_you_mean
+from reedchord.errors import InputError, RequestError, Where, did_you_mean, near_names
 from reedchord.musicxml.safe_xml import parse
 from reedchord.musicxml.score_text import ScoreText, read_score_text
 from reedchord.musicxml.tag_search import element_spans
@@ -183,11 +183,12 @@ class Score:
                 hint=f"Name one by its id: {ids}.",
             )
         names = [name for part in self.parts for name in (part.id, part.name) if name]
+        near = f"{did_you_mean(wanted, names)} " if near_names(wanted, names) else ""
         there = ", ".join(str(part) for part in self.parts)
         raise RequestError(
             "score.no-such-part",
             f"there is no part {wanted!r}",
-            hint=f"{did_you_mean(wanted, names)} The parts are {there}.",
+            hint=f"{near}The parts are {there}.",
         )
 
     def bar_span(self, bar: Bar) -> tuple[int, int]:

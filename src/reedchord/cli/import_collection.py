@@ -45,7 +45,7 @@ def import_command(
         mapping=read_mapping(mapping) if mapping else None,
         settings=dict(map(_setting, settings or [])),
         skip_bad=skip_bad,
-        as_json=out is not None and out.suffix.casefold() == ".json",
+        out=str(out or "collection.yaml"),
     )
     for sentence in (*made.notes, *made.collection.warnings):
         output.note(sentence)

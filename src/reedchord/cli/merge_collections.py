@@ -21,13 +21,18 @@ def merge_command(
 ) -> None:
     """Join collections: equal records become one, same fingerings of two sources are linked."""
     from reedchord.cli.collection_files import refuse_other_name, write_collection
+    from reedchord.collection import parse_collection
     from reedchord.exchange.export import exported
     from reedchord.exchange.merge import merge_collections
 
     refuse_other_name(out)
-    merged = merge_collections(files, rename=rename)
-    for sentence in (*merged.notes, *merged.collection.warnings):
-        output.note(sentence)
     as_json = out is not None and out.suffix.casefold() == ".json"
-    text = exported(merged.collection, "json") if as_json else merged.text
-    write_collection(text, merged.collection, out, inputs=files)
+    name = "merged.yaml" if out is None or as_json else str(out)
+    merged = merge_collections(files, rename=rename, out=name)
+    collection, text = merged.collection, merged.text
+    if as_json:
+        text = exported(collection, "json")
+        collection = parse_collection(text, str(out))
+    for sentence in (*merged.notes, *collection.warnings):
+        output.note(sentence)
+    write_collection(text, collection, out, inputs=files)

@@ -59,13 +59,14 @@ def import_csv(
     mapping: MappingFile | None = None,
     settings: Mapping[str, str] | None = None,
     skip_bad: bool = False,
-    as_json: bool = False,
+    out: str = "collection.yaml",
 ) -> ImportedCsv:
     """Read a spreadsheet as a collection.
 
     `settings` are fields that hold for every row that says nothing else, by our headings; they
     go before the mapping's constants. Raises InputError or SeveralErrors, every mistake with
-    line and column, unless `skip_bad` leaves such rows out.
+    line and column, unless `skip_bad` leaves such rows out. `out` is what the collection will be
+    called, in messages too; .json at its end counts.
     """
     table = read_csv(data, file)
     notes = [f"read as {table.encoding}, cells separated by {DELIMITERS[table.delimiter]}"]
@@ -81,8 +82,8 @@ def import_csv(
     notes += [f"guessed: {guess}" for guess in found.guesses]
     comments = [f"Imported from {file}.", *(f"{note[:1].upper()}{note[1:]}" for note in notes)]
     whole = collection_data(found.sources.values(), found.sonorities)
-    text = json_text(whole) if as_json else yaml_text(whole, comments)
-    read_back = parse_collection(text, f"collection.{'json' if as_json else 'yaml'}")
+    text = json_text(whole) if out.casefold().endswith(".json") else yaml_text(whole, comments)
+    read_back = parse_collection(text, out)
     return ImportedCsv(read_back, text, tuple(notes), tuple(found.errors))
 
 

@@ -37,12 +37,15 @@ class _Joined:
     notes: list[str] = field(default_factory=list)
 
 
-def merge_collections(paths: Sequence[Path], *, rename: bool = False) -> Merged:
+def merge_collections(
+    paths: Sequence[Path], *, rename: bool = False, out: str = "merged.yaml"
+) -> Merged:
     """Join collections, the first one's text first.
 
     Equal records of one id become one. With `rename` a later record that differs gets a new
     id, else InputErrors name both places; so they do for a source that differs. Records of
-    different sources with the same fingering on the same saxophone are linked.
+    different sources with the same fingering on the same saxophone are linked. `out` names the
+    result in messages.
     """
     if len(paths) < 2:
         raise RequestError("merge.one", "there is only one collection", hint="Name two or more.")
@@ -66,7 +69,7 @@ def merge_collections(paths: Sequence[Path], *, rename: bool = False) -> Merged:
     ]
     text = base.as_text()
     joined.notes += [f"a comment could not be kept: {one}" for one in lost_comments(every, text)]
-    merged = parse_collection(text, "merged.yaml")
+    merged = parse_collection(text, out)
     for name, sonority in joined.sonorities.items():
         assert _without_names(merged[name]) == _without_names(sonority)  # nothing is lost
     return Merged(merged, text, tuple(joined.notes))

@@ -248,3 +248,12 @@ def test_a_long_score_gets_rows_that_stay_on_the_paper():
     rights = [float(x) for x in re.findall(r"H(-?[\d.]+)", drawn.svg)]
     assert max(rights) <= drawn.width_mm
     assert len(bar_beats(found(data))) == 30
+
+
+def test_a_moment_of_a_rounded_triplet_is_printed_as_it_is_meant():
+    # Programs that count 256 divisions to a quarter write thirds of it as 85, 86 or 171.
+    finer = "<attributes><divisions>256</divisions></attributes>"
+    data = heron_against(finer + note(quarters=85, type_=None) + note("B4", 939, type_=None))
+    assert "bar 1, beat 1+1/3\n" in ensemble_text(found(data))
+    [pair] = ensemble_data(found(data))["placements"][0]["pairs"]
+    assert pair["onset_quarters"] == "85/256"

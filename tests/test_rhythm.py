@@ -12,6 +12,7 @@ from reedchord.rhythm import (
     parse_beat,
     parse_note_value,
     parse_rate,
+    simple_moment,
     single_value,
     spelled_values,
 )
@@ -250,3 +251,23 @@ def test_a_length_is_spelled_with_tied_values_longest_first(quarters, values):
 @pytest.mark.parametrize("quarters", [Fraction(1, 3), Fraction(7, 3), Fraction(-1), 10**29])
 def test_what_no_values_add_up_to_is_not_spelled(quarters):
     assert spelled_values(quarters) is None
+
+
+@pytest.mark.parametrize(
+    ("exact", "printed"),
+    [
+        ("85/256", "1/3"),
+        ("171/256", "2/3"),
+        ("255/256", "1"),
+        ("1+341/1024", "1+1/3"),
+        ("33/100", "1/3"),
+        ("3/16", "3/16"),
+        ("3/32", "3/32"),
+        ("1/64", "1/64"),
+        ("3/64", "3/64"),
+        ("1/24", "1/24"),
+    ],
+)
+def test_a_rounded_tuplet_is_printed_as_it_is_meant(exact, printed):
+    moment = sum(map(Fraction, exact.split("+")))
+    assert simple_moment(moment) == sum(map(Fraction, printed.split("+")))

@@ -12,6 +12,7 @@ from reedchord.chord_spelling import MINUS
 from reedchord.ensemble import Ensemble, Pair, TunedPlacement
 from reedchord.ensemble_remedies import Remedy, mean_cents
 from reedchord.ensemble_sounds import Sound
+from reedchord.rhythm import simple_moment
 from reedchord.text_table import WIDTH, aligned
 
 ONLY_A_MODEL = (
@@ -72,7 +73,7 @@ def moments_words(found: Ensemble, pairs: Sequence[Pair]) -> str:
         index = found.bar_index(pair.onset_quarters)
         music = found.whole.part(pair.tone.part.id)
         timeline = music.bar(min(index, len(music.part.bars) - 1))
-        beat = timeline.beat_at(pair.onset_quarters - found.whole.bar_starts[index])
+        beat = timeline.beat_at(simple_moment(pair.onset_quarters - found.whole.bar_starts[index]))
         here = beats.setdefault(str(timeline.bar), [])
         if beat not in here:
             here.append(beat)

@@ -171,6 +171,21 @@ def beat_text(beat: Fraction) -> str:
     return f"{whole}+{rest}"
 
 
+FINEST_EXACT, SIMPLEST = 32, 12
+"""Denominators of a quarter: up to the first a moment is meant so; the second is for tuplets."""
+
+
+def simple_moment(quarters: Fraction) -> Fraction:
+    """Return a moment in quarters as people mean it, for print: 85/256 is a rounded third.
+
+    Only a moment less than 1/64 from a fraction with a denominator of up to 12 is changed.
+    """
+    if quarters.denominator <= FINEST_EXACT:
+        return quarters
+    simple = quarters.limit_denominator(SIMPLEST)
+    return simple if abs(simple - quarters) < Fraction(1, 64) else quarters
+
+
 _SINGLE_VALUES = {
     value.quarters: value
     for value in (

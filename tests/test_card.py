@@ -9,7 +9,13 @@ from reedchord.card import card_text
 from reedchord.collection import parse_collection
 from reedchord.pitch_names import PitchNames
 from reedchord.sonority import Sonority
-from reedchord.wording import CAUTIONS, EVIDENCE_SENTENCES, presence_words, source_words
+from reedchord.wording import (
+    CAUTIONS,
+    EVIDENCE_SENTENCES,
+    presence_told,
+    presence_words,
+    source_words,
+)
 
 GOLDEN = Path(__file__).parent / "golden"
 HERON = {
@@ -123,6 +129,11 @@ def test_every_card_ends_with_the_usual_cautions():
 def test_dynamics_of_one_presence_are_drawn_together(presence, words):
     (tone,) = heron(tones=[{"written": "A4", "presence": presence}]).tones
     assert presence_words(tone) == words
+
+
+def test_a_presence_of_which_nobody_says_anything_is_not_known():
+    (tone,) = heron(tones=[{"written": "A4"}]).tones
+    assert presence_told(tone) == "not known"
 
 
 def test_a_card_with_german_names_says_so():

@@ -13,7 +13,7 @@ from reedchord.tried_text import trial_lines, tried_rows
 from reedchord.wording import (
     CAUTIONS,
     evidence_words,
-    presence_words,
+    presence_told,
     source_words,
     timed_limit_words,
 )
@@ -73,7 +73,7 @@ def _tone_table(sonority: Sonority, a4_hz: float, names: PitchNames) -> list[str
             named(sonority.written(number), names),
             named(sonority.concert(number), names),
             f"{sonority.concert(number).hz(a4_hz):.1f}",
-            (presence_words(tone) or "not known")
+            presence_told(tone)
             + ("  (emphasised)" if number == sonority.emphasised_number else ""),
         )
         for number, tone in zip(sonority.numbers, sonority.tones, strict=True)

@@ -20,7 +20,6 @@ from reedchord.hearing import Hearing
 BEND_RANGE_SEMITONES = 2
 """What receivers begin with, so that those that do not read RPN 0 are right as well."""
 BEND_STEPS = 8192
-CENTS_PER_STEP = 100 * BEND_RANGE_SEMITONES / BEND_STEPS
 TICKS_PER_QUARTER = 480
 MICROSECONDS_PER_QUARTER = 500_000
 MEMBERS = (*range(1, 9), *range(10, 16), 9)

@@ -9,7 +9,7 @@ from reedchord.dynamics import SCALE, Dynamic
 from reedchord.picture_files import Picture
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Presence
-from reedchord.wording import presence_words
+from reedchord.wording import presence_told
 
 USUAL = SCALE[Dynamic.PP.level : Dynamic.FF.level + 1]
 """The dynamics that every chart shows."""
@@ -56,8 +56,7 @@ def presence_chart(sonority: Sonority, *, emphasised: int | None = None) -> Pict
     drawn += [_rule(foot, _NAMES_WIDTH + _COLUMN * len(marks)), *_key(foot + 4.2)]
     title = f"Presence of the tones of {sonority.label()} by dynamic"
     words = "; ".join(
-        f"{sonority.written(number).printed()}: "
-        + (presence_words(sonority.tones[number - 1]) or "not known")
+        f"{sonority.written(number).printed()}: " + presence_told(sonority.tones[number - 1])
         for number in reversed(sonority.numbers)
     )
     svg = (

@@ -26,7 +26,7 @@ from reedchord.staff_picture import sonority_staff
 from reedchord.wording import (
     evidence_words,
     keys_unbroken,
-    presence_words,
+    presence_told,
     source_words,
     timed_limit_words,
     unbroken,
@@ -162,7 +162,7 @@ def _tones(
             number,
             sonority.written(number).printed(),
             sonority.concert(number).printed(),
-            presence_words(sonority.tones[number - 1]) or "not known",
+            presence_told(sonority.tones[number - 1]),
             number == emphasised,
             number in wanted,
         )
@@ -179,9 +179,7 @@ def _emphasis(
         f"tone {number}, written {sonority.written(number).printed()}" if number else "no tone"
         for number in numbers
     ]
-    sentences = [f"The score brings out {named[0]}"]
-    if len(named) > 1:
-        sentences = [f"The score brings out {'; elsewhere '.join(named)}"]
+    sentences = [f"The score brings out {'; elsewhere '.join(named)}"]
     left_out = [number for number in sonority.numbers if number not in wanted]
     if left_out:
         sentences.append(f"it does not ask for {tones_named(left_out)}")

@@ -162,11 +162,6 @@ class Trial(Record):
     def _any_came(self) -> bool:
         return any(tone.came for tone in self.tones)
 
-    @property
-    def is_measured(self) -> bool:
-        """Whether any pitch was measured."""
-        return any(tone.measured for tone in self.tones)
-
 
 class TrialsFile(Record):
     """A log of trials."""

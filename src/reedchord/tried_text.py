@@ -10,7 +10,7 @@ from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import signed_cents_text
 from reedchord.sonority import Sonority
 from reedchord.tried import MeasuredTone, Tried
-from reedchord.wording import presence_words
+from reedchord.wording import presence_told
 
 
 @dataclass(frozen=True)
@@ -83,17 +83,6 @@ def tried_rows(tried: Tried, *, british: bool = False) -> list[tuple[str, str]]:
     return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
 
 
-def tried_data(tried: Tried) -> dict[str, Any]:
-    """Return the same as plain data, ready for JSON."""
-    return {
-        "set_up": tried.set_up.id,
-        "speaks": tried.speaks,
-        "trials": [one.model_dump(mode="json", exclude_defaults=True) for one in tried.trials],
-        "differences": [vars(one) for one in differences(tried)],
-        "remarks": [*extra_tones(tried), *tried.remarks],
-    }
-
-
 def _tones(tried: Tried) -> Iterator[Difference]:
     old, new = tried.documented, tried.sonority
     measured = {one.number: one for one in tried.measured}
@@ -103,8 +92,8 @@ def _tones(tried: Tried) -> Iterator[Difference]:
             gap = one.written.cents - old.written(number).cents
             told = f"measured {one.written.printed()}{_how_sure(one)}, {_by(gap)}"
             yield Difference(name, old.written(number).printed(), told)
-        before, after = (presence_words(s.tones[number - 1]) for s in (old, new))
-        yield from _changed(f"{name} presence", before or "not known", after or "not known")
+        before, after = (presence_told(s.tones[number - 1]) for s in (old, new))
+        yield from _changed(f"{name} presence", before, after)
 
 
 def _by(gap: Any) -> str:

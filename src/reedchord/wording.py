@@ -51,6 +51,11 @@ def presence_words(tone: Tone) -> str:
     return ", ".join(words)
 
 
+def presence_told(tone: Tone) -> str:
+    """Return a tone's presence in words; `not known` where nobody says anything of it."""
+    return presence_words(tone) or "not known"
+
+
 def limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]:
     """Return each limit as a clause."""
     return [limit.words(british=british) for limit in sonority.limits]

@@ -27,9 +27,7 @@ def _about(turn: Turn) -> Iterator[Problem]:
                 f"{here.dynamic}",
                 here.spot,
                 (
-                    *dynamics_where(
-                        here, tone, (Presence.DOMINANT, Presence.CLEAR, Presence.FAINT)
-                    ),
+                    *dynamics_where(here, tone, _HEARD),
                     *_another_tone(here),
                 ),
             )

@@ -112,7 +112,7 @@ def _check_names(collection: Collection, request: ChainRequest) -> None:
             words = f"{name} is to stand here, and is forbidden"
             errors.append(RequestError("chain.forbidden", words, where=where))
     if not len(collection):
-        errors.append(RequestError("chain.empty", f"no sonority is in {collection.origin}"))
+        errors.append(RequestError("chain.empty", f"no sonority is in {collection.called}"))
     raise_all(errors)
 
 

@@ -10,6 +10,8 @@ from typing import Any, TypeVar
 
 from reedchord.collection_file import FORMAT, VERSION, CollectionFile
 from reedchord.data_text import DataText
+from reedchord.demo_paths import COLLECTION as DEMONSTRATION
+from reedchord.demo_paths import shipped_path
 from reedchord.errors import (
     InputError,
     ReedchordError,
@@ -45,9 +47,15 @@ class Collection:
         except KeyError:
             raise RequestError(
                 "collection.no-such-sonority",
-                f"there is no sonority {sonority_id!r} in {self.origin}",
+                f"there is no sonority {sonority_id!r} in {self.called}",
                 hint=did_you_mean(sonority_id, self.sonorities),
             ) from None
+
+    @property
+    def called(self) -> str:
+        """What messages call it: its file or folder, or the demonstration's collection."""
+        shipped = str(shipped_path(DEMONSTRATION))
+        return self.origin.replace(shipped, "the demonstration's collection")
 
     def __contains__(self, sonority_id: object) -> bool:
         return sonority_id in self.sonorities

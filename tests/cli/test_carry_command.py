@@ -50,3 +50,11 @@ def test_mistakes_are_status_2(run, arguments, words):
     status, out, err = run("carry", *arguments)
     assert (status, out) == (2, "")
     assert words in err
+
+
+def test_the_demonstration_is_not_called_by_its_path(run):
+    status, _, err = run("carry", "nope", "--to", "tenor")
+    assert status == 2
+    assert "there is no sonority 'nope' in the demonstration's collection\n" in err
+    _, _, err = run("carry", "nope", "-c", "harbour-band.yaml", "--to", "tenor")
+    assert "there is no sonority 'nope' in harbour-band.yaml\n" in err

@@ -51,7 +51,7 @@ def test_the_history_says_what_changed_and_why():
     assert history_lines(PLACED) == []
     first, second = history_lines(data)
     assert first == (
-        "Alto Saxophone, bar 1, beat 1: 2031-11-25, oda-alto: was heron, "
+        "Alto Saxophone, bar 1, beat 1, tone 2 emphasised: 2031-11-25, oda-alto: was heron, "
         "tone 3 was G#5-12; evidence was invented"
     )
     assert second.startswith("Alto Saxophone, bar 3, beat 1")

@@ -13,9 +13,9 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-from reedchord.browse import browse_page
 from reedchord.collection import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.pages.browse import browse_page
 
 PICTURE = Path(__file__).parent / "harbour-band-page.png"
 WISH = "notes=65,72&within=60&dynamic=mf"

@@ -15,15 +15,15 @@ from PIL import Image
 from reedchord import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
-from reedchord.diagram import sonority_diagram
-from reedchord.footnotes import footnotes_of
-from reedchord.footnotes_pdf import TEMPLATE as FOOTNOTES_TEMPLATE
-from reedchord.footnotes_pdf import page_inputs
-from reedchord.paper import Paper
-from reedchord.sheet import meeting_sheet
-from reedchord.sheet_print import TEMPLATE as SHEET_TEMPLATE
-from reedchord.sheet_print import sheet_inputs
-from reedchord.templates import template_text
+from reedchord.drawing.diagram import sonority_diagram
+from reedchord.drawing.paper import Paper
+from reedchord.drawing.templates import template_text
+from reedchord.pages.footnotes import footnotes_of
+from reedchord.pages.footnotes_pdf import TEMPLATE as FOOTNOTES_TEMPLATE
+from reedchord.pages.footnotes_pdf import page_inputs
+from reedchord.pages.sheet import meeting_sheet
+from reedchord.pages.sheet_print import TEMPLATE as SHEET_TEMPLATE
+from reedchord.pages.sheet_print import sheet_inputs
 
 BARS = "3-6"
 FINGERED = "baritone-engine-room"

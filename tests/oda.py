@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from reedchord.own_file import parse_own_text
-from reedchord.set_ups import SetUpFile
-from reedchord.trials import Trials, parse_log, trials_of
+from reedchord.trials.own_file import parse_own_text
+from reedchord.trials.set_ups import SetUpFile
+from reedchord.trials.trials import Trials, parse_log, trials_of
 
 SET_UP_TEXT = """\
 reedchord: set-up

@@ -11,12 +11,14 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from reedchord.card import card_text
     from reedchord.carry import Carried, carry_to, carry_to_all
+    from reedchord.choosing.search import find
+    from reedchord.choosing.search_wish import Wish
     from reedchord.collection import Collection, parse_collection, read_collection
     from reedchord.errors import InputError, ReedchordError, RequestError
     from reedchord.fingering import Fingering
     from reedchord.fingering_text import parse_fingering
-    from reedchord.footnotes import footnotes_of
     from reedchord.music21_bridge.chords import from_music21, to_music21
+    from reedchord.pages.footnotes import footnotes_of
     from reedchord.pitch import Pitch, parse_pitch
     from reedchord.placement.place import PlacedScore, place
     from reedchord.placement.plan import Placement, read_plan
@@ -24,8 +26,6 @@ if TYPE_CHECKING:
     from reedchord.placement.style import Style
     from reedchord.placement.swap import swap
     from reedchord.saxophones import FAMILY, Saxophone, saxophone
-    from reedchord.search import find
-    from reedchord.search_wish import Wish
     from reedchord.sonority import Sonority
 
 _HOMES = {
@@ -42,12 +42,12 @@ _HOMES = {
     "Saxophone": "saxophones",
     "Sonority": "sonority",
     "Style": "placement.style",
-    "Wish": "search_wish",
+    "Wish": "choosing.search_wish",
     "card_text": "card",
     "carry_to": "carry",
     "carry_to_all": "carry",
-    "find": "search",
-    "footnotes_of": "footnotes",
+    "find": "choosing.search",
+    "footnotes_of": "pages.footnotes",
     "from_music21": "music21_bridge.chords",
     "parse_collection": "collection",
     "parse_fingering": "fingering_text",

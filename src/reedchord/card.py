@@ -8,8 +8,8 @@ from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.text_table import WIDTH, aligned
-from reedchord.tried import Tried
-from reedchord.tried_text import trial_lines, tried_rows
+from reedchord.trials.tried import Tried
+from reedchord.trials.tried_text import trial_lines, tried_rows
 from reedchord.wording import (
     CAUTIONS,
     evidence_words,

@@ -9,9 +9,9 @@ from reedchord.collection import parse_collection
 from reedchord.demo_mistakes import MISTAKES, mistaken_score
 from reedchord.demo_paths import COLLECTION, PLAN, SCORE, WISHES, shipped_path
 from reedchord.errors import RequestError, Where
-from reedchord.footnotes import footnotes_of
-from reedchord.footnotes_html import as_html
-from reedchord.footnotes_text import as_text
+from reedchord.pages.footnotes import footnotes_of
+from reedchord.pages.footnotes_html import as_html
+from reedchord.pages.footnotes_text import as_text
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import parse_plan
 from reedchord.score_files import write_atomically

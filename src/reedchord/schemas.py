@@ -10,14 +10,14 @@ from collections.abc import Iterator
 from itertools import pairwise
 from typing import Any, get_args
 
-from reedchord.chain_file import WishesFile
+from reedchord.chains.chain_file import WishesFile
 from reedchord.collection_file import CollectionFile
 from reedchord.exchange.csv_mapping import MappingFile
 from reedchord.placement.plan import PlanFile
 from reedchord.record_fields import Record
-from reedchord.set_ups import SetUpFile
-from reedchord.to_try import ToTryFile
-from reedchord.trial_fields import TrialsFile
+from reedchord.trials.set_ups import SetUpFile
+from reedchord.trials.to_try import ToTryFile
+from reedchord.trials.trial_fields import TrialsFile
 
 _FORMATS: dict[str, type[Record]] = {
     "collection": CollectionFile,

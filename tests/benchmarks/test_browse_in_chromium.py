@@ -11,10 +11,10 @@ import time
 
 import pytest
 
-from reedchord.browse import browse_page
 from reedchord.collection import Collection
 from reedchord.fingering import Amount, Fingering
 from reedchord.keywork import KEYS
+from reedchord.pages.browse import browse_page
 from reedchord.pitch import pitch_from_cents
 from reedchord.saxophones import FAMILY
 from reedchord.sonority import Sonority

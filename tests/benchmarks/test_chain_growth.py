@@ -12,8 +12,8 @@ import time
 import pytest
 
 from generated import generated_collection
-from reedchord.chain import chain
-from reedchord.chain_wishes import wishes_from_text
+from reedchord.chains.chain_wishes import wishes_from_text
+from reedchord.choosing.chain import chain
 from reedchord.pitch import pitch_from_cents
 
 pytestmark = pytest.mark.benchmark

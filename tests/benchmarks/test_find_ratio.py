@@ -14,16 +14,16 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from reedchord import search
+from reedchord.choosing import search
+from reedchord.choosing.search_wish import Wish
+from reedchord.choosing.tone_table import UNITS_PER_CENT, tone_table
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE
 from reedchord.fingering import Fingering
 from reedchord.pitch import parse_pitch, pitch_from_cents
 from reedchord.saxophones import FAMILY
-from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence, Presence, Tone
-from reedchord.tone_table import UNITS_PER_CENT, tone_table
 
 COUNT = 100_000
 MOST = 5

@@ -8,10 +8,10 @@ from reedchord.acoustics.sound_writing import SoundFormat
 from reedchord.collection import read_collection
 from reedchord.demo import demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
-from reedchord.hear import Way, hear_sonority
-from reedchord.hear_files import heard_bytes
-from reedchord.hear_score import ScoreWish, hear_score
-from reedchord.practice import practice
+from reedchord.sounding.hear import Way, hear_sonority
+from reedchord.sounding.hear_files import heard_bytes
+from reedchord.sounding.hear_score import ScoreWish, hear_score
+from reedchord.sounding.practice import practice
 
 pytestmark = pytest.mark.benchmark
 SLACK_WATER = read_collection(shipped_path(COLLECTION))["alto-slack-water"]

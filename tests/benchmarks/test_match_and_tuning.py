@@ -9,8 +9,8 @@ import pytest
 from ensemble_scores import with_part
 from outside.placed_real_scores import CASES, placed
 from reedchord.collection import Collection
-from reedchord.ensemble import Tuning, ensemble
-from reedchord.match_score import match_score
+from reedchord.ensemble.ensemble import Tuning, ensemble
+from reedchord.matching.match_score import match_score
 from reedchord.musicxml.document import read_score
 from reedchord.pitch import pitch_from_cents
 from reedchord.placement.place import place

@@ -12,7 +12,7 @@ import numpy as np
 import pytest
 
 from reedchord.acoustics.sound_reading import Sound
-from reedchord.measure import measure
+from reedchord.measuring.measure import measure
 from truth.note_mixtures import (
     HEADER,
     development_notes,

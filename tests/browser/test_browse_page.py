@@ -10,10 +10,10 @@ from itertools import permutations
 
 import pytest
 
-from reedchord.browse import browse_page
 from reedchord.collection import Collection, read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
+from reedchord.pages.browse import browse_page
 from reedchord.pitch import parse_pitch, pitch_from_cents
 from reedchord.rhythm import parse_rate
 from reedchord.sonority_fields import Articulation, Presence

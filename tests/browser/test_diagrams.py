@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from reedchord.diagram import DiagramSize, fingering_diagram
+from reedchord.drawing.diagram import DiagramSize, fingering_diagram
 from reedchord.fingering import Amount, Fingering
 from reedchord.fingering_text import parse_fingering
 from reedchord.keywork import KEYS

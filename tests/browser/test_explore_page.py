@@ -6,9 +6,9 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from reedchord.explore import explore
-from reedchord.explore_sheet import sheet_html, try_sheet
-from reedchord.ordinary_fingerings import ordinary_fingering
+from reedchord.exploring.explore import explore
+from reedchord.exploring.ordinary_fingerings import ordinary_fingering
+from reedchord.pages.explore_sheet import sheet_html, try_sheet
 from reedchord.pitch import parse_pitch
 from reedchord.saxophones import saxophone
 

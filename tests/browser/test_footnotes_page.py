@@ -8,9 +8,9 @@ import pytest
 from pypdf import PdfReader
 
 from long_scores import long_score
-from reedchord.footnotes import footnotes_of
-from reedchord.footnotes_html import as_html
-from reedchord.footnotes_svg import as_svg
+from reedchord.pages.footnotes import footnotes_of
+from reedchord.pages.footnotes_html import as_html
+from reedchord.pages.footnotes_svg import as_svg
 
 
 @pytest.fixture(scope="module")

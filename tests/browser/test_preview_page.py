@@ -7,8 +7,8 @@ import pytest
 from PIL import Image
 
 from reedchord.demo import demo_files
-from reedchord.preview import preview
-from reedchord.preview_files import PreviewFormat, preview_bytes, preview_picture
+from reedchord.pages.preview import preview
+from reedchord.pages.preview_files import PreviewFormat, preview_bytes, preview_picture
 
 PLACED = demo_files()[0].data
 

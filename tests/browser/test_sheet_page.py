@@ -9,8 +9,8 @@ from pypdf import PdfReader
 from reedchord import read_collection
 from reedchord.demo import demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
-from reedchord.sheet import meeting_sheet
-from reedchord.sheet_page import sheet_page
+from reedchord.pages.sheet import meeting_sheet
+from reedchord.pages.sheet_page import sheet_page
 
 
 @pytest.fixture(scope="module")

@@ -15,7 +15,7 @@ from PIL import Image, ImageChops, ImageStat
 from reedchord.collection import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
-from reedchord.diagram import sonority_diagram
+from reedchord.drawing.diagram import sonority_diagram
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")

@@ -10,7 +10,7 @@ from oda import HEAD, SET_UP
 from reedchord.errors import ReedchordError
 from reedchord.exchange.logged import log_with, text_with
 from reedchord.exchange.typed_trial import checked_trial, typed_tone
-from reedchord.trials import parse_log
+from reedchord.trials.trials import parse_log
 from samples import HERON
 
 TRIAL = checked_trial(

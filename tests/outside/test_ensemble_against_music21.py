@@ -10,7 +10,7 @@ import pytest
 
 from outside.placed_real_scores import CASES, placed
 from reedchord.collection import parse_collection
-from reedchord.ensemble import Tuning, ensemble
+from reedchord.ensemble.ensemble import Tuning, ensemble
 from reedchord.musicxml.document import read_score
 from reedchord.placement.place import place
 from reedchord.placement.plan import parse_plan

@@ -3,10 +3,10 @@
 import pytest
 from music21 import instrument, pitch
 
+from reedchord.choosing.search import find
+from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
 from reedchord.pitch import parse_pitch
-from reedchord.search import find
-from reedchord.search_wish import Wish
 from samples import sonority
 
 # music21's saxophone classes tell how each member transposes.

@@ -16,9 +16,9 @@ from hypothesis import strategies as st
 
 from reedchord.acoustics.synthesis import SoundedTone
 from reedchord.errors import RequestError
-from reedchord.hear_midi import midi_bytes
-from reedchord.hearing import Hearing
 from reedchord.saxophones import saxophone
+from reedchord.sounding.hear_midi import midi_bytes
+from reedchord.sounding.hearing import Hearing
 
 HALF_A_STEP_CENTS = 200 / 8192 / 2
 TICKS_PER_SECOND = 960

@@ -4,8 +4,8 @@ import pytest
 import verovio
 
 from reedchord.demo import demo_files
-from reedchord.hear_score import ScoreWish, hear_score
-from reedchord.hearing import SLAP_SECONDS
+from reedchord.sounding.hear_score import ScoreWish, hear_score
+from reedchord.sounding.hearing import SLAP_SECONDS
 from truth.real_scores import NAMED
 from truth.score_text import as_text, root_file
 

@@ -7,7 +7,7 @@ import pytest
 from lxml import etree
 
 from reedchord.collection import Collection
-from reedchord.match_score import apply, match_score
+from reedchord.matching.match_score import apply, match_score
 from reedchord.musicxml.document import read_score
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.pitch import Pitch, parse_pitch

@@ -16,8 +16,8 @@ from music21.pitch import Pitch as Music21Pitch
 
 from reedchord.collection import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.drawing.staff_picture import StaffTone, sonority_staff, staff_picture
 from reedchord.pitch import STEPS, Pitch
-from reedchord.staff_picture import StaffTone, sonority_staff, staff_picture
 
 E4 = 31
 OCTAVES = {"22mb": -3, "15mb": -2, "8vb": -1, "8va": 1, "15ma": 2, "22ma": 3}

@@ -6,8 +6,8 @@ import pytest
 
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError
-from reedchord.footnotes import footnotes_of
 from reedchord.musicxml.document import read_score
+from reedchord.pages.footnotes import footnotes_of
 from reedchord.placement.held_plan import held_plan
 from reedchord.placement.place import place
 from reedchord.placement.plan import parse_plan

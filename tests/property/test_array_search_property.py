@@ -8,7 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reedchord import search
+from reedchord.choosing import search
+from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, DynamicRange
 from reedchord.errors import ReedchordError
@@ -16,7 +17,6 @@ from reedchord.fingering import Fingering
 from reedchord.pitch import pitch_from_cents
 from reedchord.rhythm import NoteValue, Rate
 from reedchord.saxophones import FAMILY
-from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation, Evidence, Presence
 

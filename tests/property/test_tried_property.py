@@ -7,10 +7,10 @@ from oda import SET_UP
 from reedchord.dynamics import SCALE, DynamicRange, parse_dynamic_range
 from reedchord.pitch import pitch_from_cents
 from reedchord.sonority_fields import Articulation, Evidence
-from reedchord.trial_fields import Outcome, Trial
-from reedchord.trials import Trials
-from reedchord.tried import as_tried
-from reedchord.tried_text import differences, tried_rows
+from reedchord.trials.trial_fields import Outcome, Trial
+from reedchord.trials.trials import Trials
+from reedchord.trials.tried import as_tried
+from reedchord.trials.tried_text import differences, tried_rows
 from samples import sonority
 
 HERON = sonority(

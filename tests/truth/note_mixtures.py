@@ -9,7 +9,7 @@ from itertools import chain
 import numpy as np
 
 from reedchord.acoustics.sound_reading import Sound
-from reedchord.measure import measure
+from reedchord.measuring.measure import measure
 from truth.sampled_saxophones import SampledNote, patch_notes, sound_font_notes
 
 SECONDS = 1.5

@@ -11,14 +11,14 @@ from reedchord.checks.checked_score import Turn
 from reedchord.checks.finding import Remedy
 from reedchord.checks.played import Played
 from reedchord.checks.table import RULES
+from reedchord.choosing.judging import Judged
+from reedchord.choosing.search import find
+from reedchord.choosing.search_wish import Wish
 from reedchord.errors import ReedchordError
-from reedchord.judging import Judged
 from reedchord.pitch import cents_text
 from reedchord.placement.appearance import wanted_tones
 from reedchord.placement.style import Style
 from reedchord.placement.tone_wishes import swapped_wish
-from reedchord.search import find
-from reedchord.search_wish import Wish
 
 WITHIN_CENTS = 200
 """How far tones may lie from those that they stand in for; nearer ones are offered first."""

@@ -10,8 +10,8 @@ from functools import cached_property
 
 from reedchord.checks.finding import Spot
 from reedchord.checks.played import Played
+from reedchord.choosing.connection import Connections
 from reedchord.collection import Collection
-from reedchord.connection import Connections
 from reedchord.dynamics import Dynamic
 from reedchord.musicxml.bar_contents import has_chords
 from reedchord.musicxml.document import Score

@@ -15,8 +15,8 @@ def browse_command(
     out: Annotated[Path, typer.Option("--output", "-o", help="File.html; - prints the page.")],
 ) -> None:
     """Make one page of a collection: look, filter, sort and print, without a network."""
-    from reedchord.browse import browse_page, check_page_name
     from reedchord.collection import read_collection
+    from reedchord.pages.browse import browse_page, check_page_name
     from reedchord.score_files import STANDARD_STREAM, write_atomically
 
     printed = str(out) == STANDARD_STREAM

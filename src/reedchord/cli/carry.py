@@ -12,7 +12,7 @@ from reedchord.cli.options import OptionalCollection, SonorityArgument, named_co
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
-    from reedchord.same_sounds import SameSounds
+    from reedchord.choosing.same_sounds import SameSounds
 
 Option = typer.Option
 
@@ -34,10 +34,10 @@ def carry_command(
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
     from reedchord.carry import ONLY_A_TRIAL, carry_to
     from reedchord.carry_text import carried_data, carried_text
+    from reedchord.choosing.same_sounds import same_sounds
+    from reedchord.choosing.search_report import NEAREST_SHOWN
     from reedchord.collection_cache import cached_collection
-    from reedchord.same_sounds import same_sounds
     from reedchord.saxophones import FAMILY, saxophone
-    from reedchord.search_report import NEAREST_SHOWN
 
     whole = cached_collection(named_collection(collection))
     record = whole[sonority]
@@ -59,12 +59,12 @@ def carry_command(
 
 
 def _near_data(near: list[SameSounds], most: int) -> list[dict[str, Any]]:
-    from reedchord.same_sounds_text import same_sounds_data
+    from reedchord.choosing.same_sounds_text import same_sounds_data
 
     return [same_sounds_data(one, most=most) for one in near]
 
 
 def _near_texts(near: list[SameSounds], most: int) -> list[str]:
-    from reedchord.same_sounds_text import same_sounds_text
+    from reedchord.choosing.same_sounds_text import same_sounds_text
 
     return [same_sounds_text(one, most=most) for one in near]

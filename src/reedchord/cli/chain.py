@@ -14,8 +14,8 @@ from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collec
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
-    from reedchord.chain import Chain
-    from reedchord.chain_wishes import Wishes
+    from reedchord.chains.chain_wishes import Wishes
+    from reedchord.choosing.chain import Chain
 
 NOTHING_FOUND = 1
 
@@ -48,11 +48,11 @@ def chain_command(
     as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
 ) -> None:
     """Choose the best playable sequence for a row of wishes, and the next best ones."""
-    from reedchord.chain import chain
-    from reedchord.chain_reasons import NoChainError
-    from reedchord.chain_report import chain_data, chain_text
+    from reedchord.choosing.chain import chain
+    from reedchord.choosing.chain_reasons import NoChainError
+    from reedchord.choosing.chain_report import chain_data, chain_text
+    from reedchord.choosing.tried_notes import chain_with_trials, without_silent
     from reedchord.collection_cache import cached_collection
-    from reedchord.tried_notes import chain_with_trials, without_silent
 
     row = _wishes(wishes, concert, each, tempo, at, saxophone)
     folder = collection or row.collection
@@ -91,7 +91,7 @@ def _wishes(
     saxophones: list[str] | None,
 ) -> Wishes:
     """Return the wishes of the file, or those that the options describe."""
-    from reedchord.chain_wishes import read_wishes, wishes_from_text
+    from reedchord.chains.chain_wishes import read_wishes, wishes_from_text
 
     typed = [
         name
@@ -120,7 +120,7 @@ def _wishes(
 
 
 def _write_plan(found: Chain, take: int, out: Path, folder: Path, wishes: Path | None) -> None:
-    from reedchord.chain_plan import chain_plan
+    from reedchord.chains.chain_plan import chain_plan
     from reedchord.cli.target import refuse_overwriting, refuse_score_name
     from reedchord.score_files import write_atomically
 

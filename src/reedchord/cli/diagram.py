@@ -11,8 +11,8 @@ from reedchord.cli import output
 from reedchord.cli.options import OptionalCollection, named_collection
 
 if TYPE_CHECKING:
-    from reedchord.diagram import DiagramSize
-    from reedchord.picture_files import Picture
+    from reedchord.drawing.diagram import DiagramSize
+    from reedchord.drawing.picture_files import Picture
 
 
 def diagram_command(
@@ -38,8 +38,8 @@ def diagram_command(
     ] = False,
 ) -> None:
     """Draw a fingering: the two hands, pressed keys in black, further keys with their names."""
-    from reedchord.diagram import diagram_size
-    from reedchord.picture_files import PictureFormat, picture_bytes, picture_format
+    from reedchord.drawing.diagram import diagram_size
+    from reedchord.drawing.picture_files import PictureFormat, picture_bytes, picture_format
     from reedchord.score_files import STANDARD_STREAM, write_atomically
 
     printed = str(out) == STANDARD_STREAM
@@ -71,7 +71,7 @@ def _of_sonority(
     strip: bool,
 ) -> Picture:
     from reedchord.collection_cache import cached_collection
-    from reedchord.diagram import sonority_diagram
+    from reedchord.drawing.diagram import sonority_diagram
     from reedchord.errors import RequestError
 
     if sonority is None:
@@ -99,7 +99,7 @@ def _of_fingering(
     strip: bool,
 ) -> Picture:
     from reedchord import saxophones
-    from reedchord.diagram import fingering_diagram
+    from reedchord.drawing.diagram import fingering_diagram
     from reedchord.errors import RequestError
     from reedchord.fingering_text import parse_fingering
 

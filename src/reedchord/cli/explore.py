@@ -15,7 +15,7 @@ from reedchord.errors import RequestError, did_you_mean
 
 if TYPE_CHECKING:
     from reedchord.collection import Collection
-    from reedchord.explore import Exploration
+    from reedchord.exploring.explore import Exploration
 
 Option = typer.Option
 
@@ -44,9 +44,9 @@ def explore_command(
 ) -> None:
     """Find new fingerings one or two changes from a known one, the easiest to try first."""
     from reedchord.collection_cache import cached_collection
-    from reedchord.explore import explore
-    from reedchord.explore_report import exploration_data, exploration_text
-    from reedchord.explore_start import starting_from
+    from reedchord.exploring.explore import explore
+    from reedchord.exploring.explore_report import exploration_data, exploration_text
+    from reedchord.exploring.explore_start import starting_from
     from reedchord.wording import CAUTIONS
 
     if filled is not None:
@@ -82,9 +82,9 @@ def _write(
     inputs: list[Path | None],
 ) -> None:
     from reedchord.cli.target import refuse_overwriting
+    from reedchord.drawing.paper import paper_named
     from reedchord.exchange.filled import to_try_text
-    from reedchord.explore_sheet import sheet_html, sheet_pdf, try_sheet
-    from reedchord.paper import paper_named
+    from reedchord.pages.explore_sheet import sheet_html, sheet_pdf, try_sheet
     from reedchord.score_files import write_atomically
 
     refuse_overwriting(out, inputs)
@@ -113,8 +113,8 @@ def _put_into_collection(
     from reedchord.exchange.filled import collection_with_filled, filled_trials, read_to_try
     from reedchord.exchange.logged import log_with
     from reedchord.score_files import write_atomically
-    from reedchord.set_ups import read_set_up
-    from reedchord.trials import default_log
+    from reedchord.trials.set_ups import read_set_up
+    from reedchord.trials.trials import default_log
 
     if set_up is None:
         raise RequestError(

@@ -13,7 +13,7 @@ from reedchord.cli.options import CollectionOption
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 
 if TYPE_CHECKING:
-    from reedchord.search import Found
+    from reedchord.choosing.search import Found
 
 NOTHING_FOUND = 1
 
@@ -43,11 +43,11 @@ def find_command(
     as_json: on.JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
+    from reedchord.choosing.search import find
+    from reedchord.choosing.search_report import NEAREST_SHOWN
+    from reedchord.choosing.search_text import WishText, wish_from_text
+    from reedchord.choosing.tried_notes import found_with_trials
     from reedchord.collection_cache import cached_collection
-    from reedchord.search import find
-    from reedchord.search_report import NEAREST_SHOWN
-    from reedchord.search_text import WishText, wish_from_text
-    from reedchord.tried_notes import found_with_trials
 
     typed = WishText(
         concert=concert,
@@ -77,7 +77,7 @@ def find_command(
 
 
 def _tell(found: Found, most: int, *, as_json: bool) -> None:
-    from reedchord.search_report import found_data, found_text
+    from reedchord.choosing.search_report import found_data, found_text
 
     if as_json:
         output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")

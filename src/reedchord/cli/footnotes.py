@@ -43,9 +43,9 @@ def footnotes_command(
 ) -> None:
     """Write the numbered fingering footnotes of a score: only what appears, in its order."""
     from reedchord import pitch_names as names
-    from reedchord.footnote_files import FootnoteOptions, footnote_file, footnote_format
-    from reedchord.footnotes import footnotes_of
-    from reedchord.paper import paper_named
+    from reedchord.drawing.paper import paper_named
+    from reedchord.pages.footnote_files import FootnoteOptions, footnote_file, footnote_format
+    from reedchord.pages.footnotes import footnotes_of
     from reedchord.score_files import STANDARD_STREAM, read_score_file
 
     kind = footnote_format(form, out)

@@ -16,8 +16,8 @@ from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
 
 if TYPE_CHECKING:
-    from reedchord.hear_score import ScoreWish
-    from reedchord.hearing import Hearing
+    from reedchord.sounding.hear_score import ScoreWish
+    from reedchord.sounding.hearing import Hearing
 
 Option = typer.Option
 MAX_SECONDS = 60.0
@@ -58,11 +58,11 @@ def hear_command(
     """
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection_cache import cached_collection
-    from reedchord.hear import WayText, hear_sonority, way_from_text
-    from reedchord.hear_files import heard_bytes, sound_format
-    from reedchord.hear_score import ScoreWish
-    from reedchord.hearing import Reading
     from reedchord.score_files import write_atomically
+    from reedchord.sounding.hear import WayText, hear_sonority, way_from_text
+    from reedchord.sounding.hear_files import heard_bytes, sound_format
+    from reedchord.sounding.hear_score import ScoreWish
+    from reedchord.sounding.hearing import Reading
     from reedchord.wording import CAUTIONS
 
     kind, reading = sound_format(out), Reading(a4, tempered)
@@ -96,7 +96,7 @@ def _refuse(options: Mapping[str, object], what: str, why: str) -> None:
 
 
 def _score(path: Path, wish: ScoreWish) -> Hearing:
-    from reedchord.hear_score import hear_score
+    from reedchord.sounding.hear_score import hear_score
 
     file = read_or_convert(path, None, convert=False)
     for sentence in file.notes:

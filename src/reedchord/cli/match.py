@@ -15,7 +15,7 @@ from reedchord.cli.written_score import refuse_no_output, show_or_write
 
 if TYPE_CHECKING:
     from reedchord.collection import Collection
-    from reedchord.match_score import MatchedScore
+    from reedchord.matching.match_score import MatchedScore
     from reedchord.musicxml.container import ScoreFile
 
 Option = typer.Option
@@ -104,11 +104,11 @@ def _read(
     saxophone: str | None,
 ) -> tuple[ScoreFile, Collection, MatchedScore]:
     from reedchord import saxophones
+    from reedchord.choosing.search_text import parse_cents
     from reedchord.collection_cache import cached_collection
     from reedchord.errors import ReedchordError, Where
-    from reedchord.match_score import match_score, parse_take
+    from reedchord.matching.match_score import match_score, parse_take
     from reedchord.score_files import read_score_file
-    from reedchord.search_text import parse_cents
 
     known = cached_collection(collection)
     file = read_score_file(path)
@@ -127,7 +127,7 @@ def _read(
 
 
 def _tell(matched: MatchedScore, *, as_json: bool, on_stdout: bool) -> None:
-    from reedchord.match_report import matched_data, matched_text
+    from reedchord.matching.match_report import matched_data, matched_text
 
     if as_json:
         text = json.dumps(matched_data(matched), ensure_ascii=False, indent=2) + "\n"
@@ -149,7 +149,7 @@ def _apply(
     diff: bool,
 ) -> None:
     from reedchord.errors import ReedchordError, Where
-    from reedchord.match_score import apply
+    from reedchord.matching.match_score import apply
 
     try:
         placed = apply(matched, collection)

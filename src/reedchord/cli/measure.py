@@ -16,8 +16,8 @@ from reedchord.cli.options import OptionalCollection, named_collection
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
-    from reedchord.measured_tones import TakenTone
-    from reedchord.measurement import Measurement
+    from reedchord.measuring.measured_tones import TakenTone
+    from reedchord.measuring.measurement import Measurement
     from reedchord.sonority import Sonority
 
 NOTHING_FOUND = 1
@@ -46,10 +46,10 @@ def measure_command(
     Nothing is decided silently: --take says which tones go into a record, or you are asked.
     """
     from reedchord.acoustics.sound_reading import read_sound
-    from reedchord.measure import measure
-    from reedchord.measured_tones import taken_tones
+    from reedchord.measuring.measure import measure
+    from reedchord.measuring.measured_tones import taken_tones
     from reedchord.saxophones import saxophone as member_named
-    from reedchord.set_ups import read_set_up
+    from reedchord.trials.set_ups import read_set_up
 
     _refuse_without_record(out, {"take": take, "dynamics": dynamics, "fingering": fingering,
                                  "id": name})  # fmt: skip
@@ -97,8 +97,8 @@ def _text(
     record: Sonority | None,
     partials: int,
 ) -> str:
-    from reedchord.measure_report import comparison_text, measurement_text, together_text
-    from reedchord.measured_tones import compared
+    from reedchord.measuring.measure_report import comparison_text, measurement_text, together_text
+    from reedchord.measuring.measured_tones import compared
     from reedchord.wording import CAUTIONS
 
     texts = [measurement_text(one, partials=partials) for one in measured]
@@ -115,8 +115,8 @@ def _data(
     record: Sonority | None,
     _: int,
 ) -> str:
-    from reedchord.measure_report import comparison_data, measurement_data, together_data
-    from reedchord.measured_tones import compared
+    from reedchord.measuring.measure_report import comparison_data, measurement_data, together_data
+    from reedchord.measuring.measured_tones import compared
     from reedchord.wording import CAUTIONS
 
     data = {
@@ -130,8 +130,8 @@ def _data(
 
 def _draw(take: Measurement, file: Path, takes: Sequence[Path]) -> None:
     from reedchord.cli.target import refuse_overwriting
-    from reedchord.measure_picture import measure_picture
-    from reedchord.picture_files import picture_bytes, picture_format
+    from reedchord.drawing.picture_files import picture_bytes, picture_format
+    from reedchord.measuring.measure_picture import measure_picture
     from reedchord.score_files import write_atomically
 
     kind = picture_format(file)

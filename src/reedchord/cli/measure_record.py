@@ -13,8 +13,8 @@ from reedchord.cli.asking import STOPPED, Stopped, ask, is_terminal
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
-    from reedchord.measured_tones import TakenTone
-    from reedchord.measurement import Measurement
+    from reedchord.measuring.measured_tones import TakenTone
+    from reedchord.measuring.measurement import Measurement
 
 
 def record_of_takes(
@@ -35,7 +35,7 @@ def record_of_takes(
     from reedchord.dynamics import parse_dynamic_range
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.new_ids import free_id, kebab
-    from reedchord.measured_record import measured_record
+    from reedchord.measuring.measured_record import measured_record
 
     if fingering is None:
         raise RequestError(
@@ -68,7 +68,7 @@ def record_of_takes(
 def _chosen(
     tones: Sequence[TakenTone], wish: str | None, first: Measurement
 ) -> tuple[TakenTone, ...]:
-    from reedchord.measured_tones import chosen_tones
+    from reedchord.measuring.measured_tones import chosen_tones
 
     if wish is not None:
         return chosen_tones(tones, wish, first)

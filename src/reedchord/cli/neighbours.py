@@ -20,9 +20,9 @@ def neighbours_command(
     as_json: Annotated[bool, typer.Option("--json", help="JSON for programs.")] = False,
 ) -> None:
     """Show which sonorities connect easily: what sources say, then what the fingers say."""
+    from reedchord.choosing.neighbours import neighbours_of
+    from reedchord.choosing.neighbours_report import neighbours_data, neighbours_text
     from reedchord.collection_cache import cached_collection
-    from reedchord.neighbours import neighbours_of
-    from reedchord.neighbours_report import neighbours_data, neighbours_text
 
     whole = cached_collection(collection)
     found = neighbours_of(whole[sonority], whole)

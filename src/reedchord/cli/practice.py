@@ -31,10 +31,10 @@ def practice_command(
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection_cache import cached_collection
     from reedchord.dynamics import parse_dynamic
-    from reedchord.hearing import Reading
-    from reedchord.practice import practice
-    from reedchord.practice_files import practice_files, practice_paths
     from reedchord.score_files import write_atomically
+    from reedchord.sounding.hearing import Reading
+    from reedchord.sounding.practice import practice
+    from reedchord.sounding.practice_files import practice_files, practice_paths
 
     record = cached_collection(named_collection(collection))[sonority]
     line = practice(record, parse_dynamic(at) if at else None)

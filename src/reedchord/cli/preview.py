@@ -30,10 +30,10 @@ def preview_command(
 ) -> None:
     """Engrave an excerpt of a score, its sonorities marked at the notes and in the margin."""
     from reedchord.cli.planned_score import planned_score
+    from reedchord.drawing.paper import paper_named
     from reedchord.errors import ReedchordError, Where
-    from reedchord.paper import paper_named
-    from reedchord.preview import preview
-    from reedchord.preview_files import PreviewFormat, preview_bytes, preview_format
+    from reedchord.pages.preview import preview
+    from reedchord.pages.preview_files import PreviewFormat, preview_bytes, preview_format
     from reedchord.score_files import write_atomically
 
     kind, size = preview_format(out), paper_named(paper)

@@ -13,8 +13,8 @@ from reedchord.errors import RequestError
 if TYPE_CHECKING:
     from reedchord.collection import Collection
     from reedchord.sonority import Sonority
-    from reedchord.trials import Trials
-    from reedchord.tried import Tried, TriedCollection
+    from reedchord.trials.trials import Trials
+    from reedchord.trials.tried import Tried, TriedCollection
 
 SetUpOption = Annotated[
     Path | None,
@@ -28,7 +28,7 @@ LogOption = Annotated[
 
 def named_trials(set_up: Path | None, log: Path | None) -> Trials | None:
     """Return what the named set-up tried, None where none is named; warnings are told."""
-    from reedchord.trials import read_trials
+    from reedchord.trials.trials import read_trials
 
     if set_up is None:
         if log is not None:
@@ -44,7 +44,7 @@ def tried_of(
     sonority: Sonority, collection: Collection, set_up: Path | None, log: Path | None
 ) -> Tried | None:
     """Return what the named set-up tried of one sonority, None where no set-up is named."""
-    from reedchord.tried import as_tried
+    from reedchord.trials.tried import as_tried
 
     trials = named_trials(set_up, log)
     if trials is None:
@@ -60,7 +60,7 @@ def as_tried_collection(
     collection: Collection, set_up: Path | None, log: Path | None
 ) -> TriedCollection | None:
     """Return a collection as the named set-up got it, and tell what did not speak."""
-    from reedchord.tried import tried_collection
+    from reedchord.trials.tried import tried_collection
 
     trials = named_trials(set_up, log)
     if trials is None:

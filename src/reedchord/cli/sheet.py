@@ -21,11 +21,11 @@ def sheet_command(
 ) -> None:
     """Write the sheet of a score: music, fingering, tones and alternatives, and room to note."""
     from reedchord.cli.planned_score import planned_score
+    from reedchord.drawing.paper import paper_named
     from reedchord.errors import ReedchordError, Where
-    from reedchord.paper import paper_named
+    from reedchord.pages.sheet import meeting_sheet
+    from reedchord.pages.sheet_files import sheet_bytes, sheet_format
     from reedchord.score_files import write_atomically
-    from reedchord.sheet import meeting_sheet
-    from reedchord.sheet_files import sheet_bytes, sheet_format
 
     kind, size = sheet_format(out), paper_named(paper)
     planned = planned_score(score, plan, collection)

@@ -43,8 +43,8 @@ def trial_command(
 ) -> None:
     """Note in a log what a set-up got from a sonority; comments and order of the log stay."""
     from reedchord.exchange.typed_trial import checked_trial, typed_limits, typed_tone
-    from reedchord.set_ups import read_set_up
-    from reedchord.trials import default_log, read_log
+    from reedchord.trials.set_ups import read_set_up
+    from reedchord.trials.trials import default_log, read_log
 
     typed: dict[str, Any] = {
         "date": date or today(),

@@ -13,9 +13,9 @@ from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
     from reedchord.exchange.typed_trial import TrialQuestion
-    from reedchord.set_ups import SetUpFile
     from reedchord.sonority import Sonority
-    from reedchord.trial_fields import Trial
+    from reedchord.trials.set_ups import SetUpFile
+    from reedchord.trials.trial_fields import Trial
 
 
 def asked_trials(
@@ -48,7 +48,7 @@ def _asked(
     label: str, sonority: Sonority, set_up: SetUpFile, known: dict[str, Any]
 ) -> Trial | None:
     from reedchord.exchange.typed_trial import QUESTIONS, checked_trial
-    from reedchord.trial_fields import Outcome
+    from reedchord.trials.trial_fields import Outcome
 
     output.say(f"\n{f'{label}  ' if label else ''}{sonority.id}: {sonority.fingering.short()}")
     for number in reversed(sonority.numbers):

@@ -11,7 +11,7 @@ import typer
 from reedchord.cli import output
 
 if TYPE_CHECKING:
-    from reedchord.ensemble import Ensemble
+    from reedchord.ensemble.ensemble import Ensemble
 
 Option = typer.Option
 NOTHING_NEAR = 1
@@ -47,13 +47,13 @@ def tuning_command(
     Tones sound as their records say, the other parts as the keyboard does. The status is 1
     where nothing comes near to any tone.
     """
-    from reedchord.ensemble_report import ensemble_data, ensemble_text
+    from reedchord.ensemble.ensemble_report import ensemble_data, ensemble_text
 
     found = _read(score, a4, part or [], within, only_emphasised=emphasised)
     nearer = None
     if collection is not None:
         from reedchord.collection_cache import cached_collection
-        from reedchord.ensemble_remedies import remedies
+        from reedchord.ensemble.ensemble_remedies import remedies
 
         nearer = remedies(found, cached_collection(collection))
     for sentence in found.left_out:
@@ -72,7 +72,7 @@ def tuning_command(
 def _read(
     path: Path, a4_hz: float, parts: list[str], within: float | None, *, only_emphasised: bool
 ) -> Ensemble:
-    from reedchord.ensemble import Tuning, ensemble
+    from reedchord.ensemble.ensemble import Tuning, ensemble
     from reedchord.errors import ReedchordError, Where
     from reedchord.musicxml.document import read_score
     from reedchord.score_files import read_score_file
@@ -90,8 +90,8 @@ def _read(
 
 def _draw(found: Ensemble, out: Path, inputs: tuple[Path | None, ...]) -> None:
     from reedchord.cli.target import refuse_overwriting
-    from reedchord.ensemble_picture import ensemble_picture
-    from reedchord.picture_files import picture_bytes, picture_format
+    from reedchord.drawing.picture_files import picture_bytes, picture_format
+    from reedchord.ensemble.ensemble_picture import ensemble_picture
     from reedchord.score_files import write_atomically
 
     kind = picture_format(out)

@@ -12,9 +12,9 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
 from reedchord.errors import RequestError
 from reedchord.exchange.collection_text import dumped, json_text, styled
-from reedchord.own_file import OwnFile, file_text
-from reedchord.trial_fields import Trial, TrialsFile
-from reedchord.trials import NOUN, parse_log
+from reedchord.trials.own_file import OwnFile, file_text
+from reedchord.trials.trial_fields import Trial, TrialsFile
+from reedchord.trials.trials import NOUN, parse_log
 
 _EMPTY_LIST = re.compile(r"[ \t]*(\[[ \t]*\]|null|~)?[ \t]*(?=#|\r?\n|$)")
 

@@ -10,10 +10,10 @@ from typing import Any
 from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, RequestError, raise_all
 from reedchord.exchange.cells import cell_data, whole_number
-from reedchord.set_ups import SetUpFile
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation
-from reedchord.trial_fields import Outcome, Trial
+from reedchord.trials.set_ups import SetUpFile
+from reedchord.trials.trial_fields import Outcome, Trial
 from reedchord.validation import validated
 
 TONE_EXAMPLE = "2: p-f, or 3: none, or D5 = D5-30 ±2: mf"

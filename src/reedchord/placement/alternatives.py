@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from reedchord.choosing.connection import Connections
+from reedchord.choosing.judging import Judged, judge
+from reedchord.choosing.neighbours import statements_about
+from reedchord.choosing.search import find
+from reedchord.choosing.search_conditions import search_in
+from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
-from reedchord.connection import Connections
-from reedchord.judging import Judged, judge
-from reedchord.neighbours import statements_about
 from reedchord.pitch import signed_cents_text
 from reedchord.placement.standing import StandingPlacement
-from reedchord.search import find
-from reedchord.search_conditions import search_in
-from reedchord.search_wish import Wish
 from reedchord.sonority import Sonority
 
 MOST_WEIGHED, MOST_OFFERED = 12, 3

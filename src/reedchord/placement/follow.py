@@ -17,8 +17,8 @@ from reedchord.placement.standing import StandingPlacement, standing_placements
 from reedchord.placement.swap import Swap, SwappedScore, rows_now, swap
 from reedchord.placement.wish import Wish
 from reedchord.sonority import Sonority
-from reedchord.trials import Trials
-from reedchord.tried import Tried, as_tried, tried_collection
+from reedchord.trials.trials import Trials
+from reedchord.trials.tried import Tried, as_tried, tried_collection
 
 DEFAULT_OVER_CENTS = 10
 """About what can be heard between tones one after the other (Hill & Summers, JASA 121:2376,

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from reedchord.placement.follow import Followed
 from reedchord.placement.standing import places_named
-from reedchord.tried_text import differences, extra_tones, tried_words
+from reedchord.trials.tried_text import differences, extra_tones, tried_words
 
 
 def follow_report(

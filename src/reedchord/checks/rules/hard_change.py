@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from math import inf
 
-from reedchord.chain_reasons import Change, seconds_text
 from reedchord.checks.checked_score import Turn
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Severity
 from reedchord.checks.played import Played
 from reedchord.checks.rule import Problem, Rule
 from reedchord.checks.words import slower
-from reedchord.connection import MOST_HASTE, MOST_SHARE_SECONDS, SHARE_OF_LENGTH, Room
+from reedchord.choosing.chain_reasons import Change, seconds_text
+from reedchord.choosing.connection import MOST_HASTE, MOST_SHARE_SECONDS, SHARE_OF_LENGTH, Room
 
 _REPEAT = '<barline><repeat direction="{}"/></barline>'
 

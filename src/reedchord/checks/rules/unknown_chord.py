@@ -10,9 +10,9 @@ from reedchord.checks.checked_score import CheckedScore, WrittenChord
 from reedchord.checks.example import Example
 from reedchord.checks.finding import Remedy, Severity
 from reedchord.checks.rule import Problem, Rule
+from reedchord.choosing.search import find
+from reedchord.choosing.search_wish import MOST_TONES, Wish
 from reedchord.pitch import Pitch
-from reedchord.search import find
-from reedchord.search_wish import MOST_TONES, Wish
 from reedchord.sonority import Sonority
 
 SAME_WITHIN_CENTS = 50

@@ -1,0 +1,1 @@
+"""Sonorities chosen for a wish: found, compared, strung into a playable sequence."""

@@ -1,0 +1,180 @@
+"""Hold one sonority against a wish: what meets what, what it costs, and why.
+
+The costs are ours: cents of deviation, and what else counts measured against them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import product
+
+from reedchord.choosing.assignment import best_assignment
+from reedchord.choosing.search_conditions import (
+    Heard,
+    Search,
+    Verdict,
+    heard_tones,
+    silent_tones,
+    verdicts,
+)
+from reedchord.choosing.search_wish import Wish, deviation_cents
+from reedchord.pitch import Pitch
+from reedchord.sonority import Sonority
+from reedchord.sonority_fields import Presence
+
+COST_OF_PRESENCE: dict[Presence | None, int] = {
+    Presence.DOMINANT: 0,
+    Presence.CLEAR: 5,
+    None: 10,
+    Presence.FAINT: 25,
+}
+"""What a tone that meets a wish costs beside its cents; None where presence is not known."""
+
+COST_OF_SURPLUS: dict[Presence | None, int] = {
+    Presence.DOMINANT: 30,
+    Presence.CLEAR: 20,
+    None: 20,
+    Presence.FAINT: 8,
+}
+"""What a tone costs that nobody wished for."""
+
+COST_OF_MISSING = 150
+"""What a wish costs, beside the tolerance, that no tone meets."""
+COST_OF_OTHER_EMPHASIS = 40
+"""What it costs where another tone than the wished one, or none, is brought out."""
+
+
+@dataclass(frozen=True)
+class Meeting:
+    """A wished pitch and the tone that meets it, `cents` above the wish."""
+
+    wish: Pitch
+    tone: Heard
+    cents: Fraction
+
+
+@dataclass(frozen=True)
+class Missing:
+    """A wished pitch that no tone meets, with the nearest of the tones that meet no other."""
+
+    wish: Pitch
+    nearest: Meeting | None
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A sonority against a wish: what meets what, what is missing, what sounds in addition.
+
+    `in_addition` are all tones where no pitch is wished. `cost` ranks, the least first;
+    `notes` tell of the other wishes, `ruled_out` which of them it fails.
+    """
+
+    sonority: Sonority
+    cost: float
+    met: tuple[Meeting, ...]
+    missing: tuple[Missing, ...]
+    in_addition: tuple[Heard, ...]
+    notes: tuple[Verdict, ...]
+    ruled_out: tuple[Verdict, ...]
+
+    @property
+    def gaps(self) -> tuple[int, float]:
+        """How many missing pitches have no tone near at all, and cents to those that have."""
+        cents = [abs(missing.nearest.cents) for missing in self.missing if missing.nearest]
+        return len(self.missing) - len(cents), float(sum(cents))
+
+
+def judge(search: Search, sonority: Sonority) -> Judged:
+    """Hold one sonority against a wish."""
+    wish = search.wish
+    heard = heard_tones(sonority, wish)
+    met, missing = _meetings(wish, heard)
+    taken = {meeting.tone.number for meeting in met}
+    in_addition = tuple(tone for tone in heard if tone.number not in taken)
+    said = [
+        *_wanted_pitches(wish, met),
+        *_emphasis(wish, sonority, met),
+        *_silent(wish, sonority, missing),
+        *verdicts(search, sonority, heard),
+    ]
+    # Added up exactly and rounded once: the same cost is the same number, in any order.
+    cost = (
+        sum((abs(meeting.cents) for meeting in met), start=len(missing) * wish.within_cents)
+        + sum(COST_OF_PRESENCE[meeting.tone.presence] for meeting in met)
+        + len(missing) * COST_OF_MISSING
+        + (sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition) if wish.wanted else 0)
+        + sum(verdict.cost for verdict in said)
+    )
+    notes = tuple(verdict for verdict in said if not verdict.rules_out)
+    ruled_out = tuple(verdict for verdict in said if verdict.rules_out)
+    return Judged(sonority, float(cost), met, missing, in_addition, notes, ruled_out)
+
+
+def _meetings(
+    wish: Wish, heard: tuple[Heard, ...]
+) -> tuple[tuple[Meeting, ...], tuple[Missing, ...]]:
+    """Give each wished pitch a tone of its own within the tolerance, at the least total cost."""
+    pairs = [[_meeting(wish, pitch, tone) for tone in heard] for pitch in wish.wanted]
+    costs = [
+        [_meeting_cost(pair) if abs(pair.cents) <= wish.within_cents else None for pair in row]
+        for row in pairs
+    ]
+    met, missing = [], []
+    chosen = best_assignment(costs, _missing_cost(wish))
+    for pitch, row, column in zip(wish.wanted, pairs, chosen, strict=True):
+        if column is not None:
+            met.append(row[column])
+        else:
+            free = (pair for number, pair in enumerate(row) if number not in chosen)
+            nearest = min(free, key=lambda pair: abs(pair.cents), default=None)
+            missing.append(Missing(pitch, nearest))
+    return tuple(met), tuple(missing)
+
+
+def _meeting(wish: Wish, pitch: Pitch, tone: Heard) -> Meeting:
+    gap = deviation_cents(pitch.cents, tone.cents, pitch_class=wish.pitch_class)
+    return Meeting(pitch, tone, gap)
+
+
+def _meeting_cost(meeting: Meeting) -> float:
+    return abs(float(meeting.cents)) + COST_OF_PRESENCE[meeting.tone.presence]
+
+
+def _missing_cost(wish: Wish) -> float:
+    return float(wish.within_cents) + COST_OF_MISSING
+
+
+def _wanted_pitches(wish: Wish, met: tuple[Meeting, ...]) -> Iterator[Verdict]:
+    if wish.pitches and not met:
+        name = "written" if wish.written else "concert"
+        yield Verdict(name, "no tone meets a wished pitch", rules_out=True)
+
+
+def _emphasis(wish: Wish, sonority: Sonority, met: tuple[Meeting, ...]) -> Iterator[Verdict]:
+    if wish.emphasised is None:
+        return
+    index = wish.emphasised_index
+    wished = wish.emphasised if index is None else wish.wanted[index]
+    tone = next((meeting.tone for meeting in met if meeting.wish == wished), None)
+    if tone is None:
+        words = f"no tone to bring out for {wished.printed()}"
+        yield Verdict("emphasised", words, rules_out=True)
+    elif tone.number == sonority.emphasised_number:
+        yield Verdict("emphasised", f"tone {tone.number} is the one that it brings out")
+    else:
+        own = sonority.emphasised_number
+        words = f"it brings out tone {own}" if own else "it brings out no tone"
+        told = f"{words}; whether tone {tone.number} can be is for a trial"
+        yield Verdict("emphasised", told, cost=COST_OF_OTHER_EMPHASIS)
+
+
+def _silent(wish: Wish, sonority: Sonority, missing: tuple[Missing, ...]) -> Iterator[Verdict]:
+    """Tell which missing pitches the sonority has, only not at the wished dynamic."""
+    if wish.dynamic is None:
+        return
+    for tone, lacking in product(silent_tones(sonority, wish), missing):
+        if abs(_meeting(wish, lacking.wish, tone).cents) <= wish.within_cents:
+            words = f"tone {tone.number} would meet {lacking.wish.printed()}, but is absent"
+            yield Verdict("dynamic", f"{words} at {wish.dynamic}")

@@ -1,0 +1,1 @@
+"""Pictures as files: fingerings, staffs, rulers, charts, engraved bars."""

@@ -1,0 +1,1 @@
+"""What other parts sound with a sonority, and how they beat."""

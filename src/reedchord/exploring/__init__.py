@@ -1,0 +1,1 @@
+"""New fingerings from known ones, to be tried."""

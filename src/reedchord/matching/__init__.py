@@ -1,0 +1,1 @@
+"""Which sonorities stand behind chords that are written already."""

@@ -1,0 +1,1 @@
+"""Recordings as tones: partials, presence, comparison with a record."""

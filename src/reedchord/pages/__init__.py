@@ -1,0 +1,1 @@
+"""What people look at: footnotes, previews, sheets and collections to browse."""

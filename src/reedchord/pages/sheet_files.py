@@ -1,0 +1,49 @@
+"""A sheet as the bytes of a file: a web page or PDF."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+
+from reedchord.drawing.paper import Paper
+from reedchord.errors import RequestError, did_you_mean
+from reedchord.pages.sheet import MeetingSheet
+from reedchord.pages.sheet_page import sheet_page
+from reedchord.pages.sheet_print import sheet_pdf
+
+
+class SheetFormat(StrEnum):
+    """A file format for sheets, named like its suffix."""
+
+    HTML = "html"
+    PDF = "pdf"
+
+
+@dataclass(frozen=True)
+class SheetFile:
+    """The bytes of a sheet, and text that no font could show."""
+
+    data: bytes
+    not_shown: str = ""
+
+
+def sheet_format(path: Path) -> SheetFormat:
+    """Return the format that a file's suffix names; raises RequestError for any other."""
+    suffix = path.suffix.casefold().removeprefix(".")
+    if suffix not in list(SheetFormat):
+        what = f".{suffix} is" if suffix else "an ending is missing, so there is"
+        raise RequestError(
+            "sheet.format",
+            f"{path}: {what} no format for sheets",
+            hint=did_you_mean(suffix, SheetFormat),
+        )
+    return SheetFormat(suffix)
+
+
+def sheet_bytes(sheet: MeetingSheet, kind: SheetFormat, paper: Paper = Paper.A4) -> SheetFile:
+    """Return a sheet as the bytes of a file; `paper` counts for PDF."""
+    if kind is SheetFormat.HTML:
+        return SheetFile(sheet_page(sheet).encode("utf-8"))
+    made = sheet_pdf(sheet, paper)
+    return SheetFile(made.pdf, made.not_shown)

@@ -1,0 +1,1 @@
+"""Sonorities and scores as sound, to hear and to practise."""

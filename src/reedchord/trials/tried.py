@@ -1,0 +1,277 @@
+"""What a set-up got from a sonority, held against what its record says.
+
+Where something was tried, that counts; where nothing was, the record does. Evidence rises
+to tried only through a trial in which it spoke, and to measured only where every tone that
+came was measured.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+from pydantic import ValidationError
+
+from reedchord.collection import Collection
+from reedchord.dynamics import SCALE, Dynamic, DynamicRange
+from reedchord.errors import InputError
+from reedchord.pitch import Pitch
+from reedchord.sonority import Sonority
+from reedchord.sonority_fields import Evidence, Limit, Presence, Tone
+from reedchord.trials.set_ups import SetUpFile
+from reedchord.trials.trial_fields import Trial, TrialTone
+from reedchord.trials.trials import Trials
+
+Heard = dict[int, TrialTone]
+"""The tones of a trial by their numbers in the record."""
+
+
+@dataclass(frozen=True)
+class MeasuredTone:
+    """The latest measurement of a tone: its number in the record, None for one that it lacks."""
+
+    number: int | None
+    written: Pitch
+    uncertainty_cents: float | None
+    date: str
+
+
+@dataclass(frozen=True)
+class Tried:
+    """A sonority as its record has it, and as one set-up got it.
+
+    `sonority` is the record with all that was tried in it, and `documented` itself where it
+    did not speak on the latest day; `remarks` are sentences on what of the trials could not be
+    taken into the record.
+    """
+
+    documented: Sonority
+    sonority: Sonority
+    set_up: SetUpFile
+    trials: tuple[Trial, ...]
+    measured: tuple[MeasuredTone, ...] = ()
+    remarks: tuple[str, ...] = ()
+
+    @property
+    def latest(self) -> tuple[Trial, ...]:
+        """The trials of the latest day."""
+        return tuple(one for one in self.trials if one.date == self.trials[-1].date)
+
+    @property
+    def speaks(self) -> bool | None:
+        """Whether it spoke on the latest day, in any way of attack; None if it was not tried."""
+        return any(one.outcome.spoke for one in self.latest) if self.trials else None
+
+
+def as_tried(sonority: Sonority, trials: Trials, *, over_cents: float = 0) -> Tried:
+    """Return what was tried of a sonority beside what is documented.
+
+    Measured pitches take the place of documented ones where any lies more than `over_cents`
+    away. On the latest day that says something of a tone at a dynamic, that counts; of speeds,
+    the fastest that was ever managed.
+    """
+    mine = trials.of(sonority)
+    if not any(one.outcome.spoke for one in mine):
+        return Tried(sonority, sonority, trials.set_up, mine)
+    remarks: list[str] = []
+    heard = [_numbered(sonority, trial, remarks) for trial in mine]
+    measured = tuple(_measured(mine, heard))
+    pitches = _new_pitches(sonority, measured, over_cents)
+    base = Tried(sonority, sonority, trials.set_up, mine, measured, tuple(dict.fromkeys(remarks)))
+    return _with_record(base, heard, pitches) if base.speaks else base
+
+
+def _with_record(base: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> Tried:
+    """Return what was tried in the record, without what would contradict the rest of it."""
+    silent: list[Heard] = [{} for _ in heard]
+    reason = ""
+    for tones, taken, left in (
+        (heard, pitches, ""),
+        (heard, {}, "what was measured"),
+        (silent, pitches, "which tones came at which dynamic"),
+        (silent, {}, "what was heard and measured"),
+    ):
+        try:
+            record = _record(base, tones, taken)
+        except ValidationError as error:
+            reason = error.errors()[0]["msg"].splitlines()[0]
+            continue
+        told = (f"{left} is not taken over: {reason}",) if left else ()
+        return replace(base, sonority=record, remarks=(*base.remarks, *told))
+    raise AssertionError(reason)  # without what was heard and measured nothing contradicts
+
+
+@dataclass(frozen=True)
+class TriedCollection:
+    """A collection as one set-up got it, with what was tried by id."""
+
+    collection: Collection
+    tried: Mapping[str, Tried]
+
+    @property
+    def silent(self) -> tuple[Tried, ...]:
+        """What did not speak on its latest day."""
+        return tuple(one for one in self.tried.values() if not one.speaks)
+
+    @property
+    def speaking(self) -> Collection:
+        """The collection without what did not speak."""
+        gone = {one.documented.id for one in self.silent}
+        records = {one.id: one for one in self.collection if one.id not in gone}
+        return replace(self.collection, sonorities=records)
+
+
+def tried_collection(collection: Collection, trials: Trials) -> TriedCollection:
+    """Return a collection with what one set-up tried in its records."""
+    every = {trial.sonority for trial in trials.trials}
+    found = {one.id: as_tried(one, trials) for one in collection if one.id in every}
+    found = {name: tried for name, tried in found.items() if tried.trials}
+    records = {one.id: found[one.id].sonority if one.id in found else one for one in collection}
+    origin = f"{collection.origin}, as tried with {trials.set_up.id}"
+    return TriedCollection(replace(collection, sonorities=records, origin=origin), found)
+
+
+def _numbered(sonority: Sonority, trial: Trial, remarks: list[str]) -> Heard:
+    found: Heard = {}
+    for tone in trial.tones:
+        if tone.tone is None:
+            continue
+        try:
+            found[sonority.tone_number(tone.tone)] = tone
+        except InputError as error:
+            remarks.append(f"trial of {trial.date}: {error.message}")
+    return found
+
+
+def _measured(trials: Sequence[Trial], heard: Sequence[Heard]) -> Iterator[MeasuredTone]:
+    latest: dict[int | str | None, MeasuredTone] = {}
+    for trial, tones in zip(trials, heard, strict=True):
+        numbers = {id(tone): number for number, tone in tones.items()}
+        for tone in trial.tones:
+            number = numbers.get(id(tone))
+            if tone.measured is not None and (number is not None or tone.tone is None):
+                key = number if number is not None else tone.measured.printed()
+                latest[key] = MeasuredTone(
+                    number, tone.measured, tone.uncertainty_cents, trial.date
+                )
+    yield from sorted(latest.values(), key=lambda one: one.written.cents)
+
+
+def _new_pitches(
+    sonority: Sonority, measured: Sequence[MeasuredTone], over_cents: float
+) -> dict[int, Pitch]:
+    """Return the measured pitches by tone, none where all lie as near as `over_cents`."""
+    pitches = {one.number: one.written for one in measured if one.number is not None}
+    gaps = [abs(new.cents - sonority.written(number).cents) for number, new in pitches.items()]
+    return pitches if over_cents == 0 or max(gaps, default=0) > over_cents else {}
+
+
+def _record(tried: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> Sonority:
+    """Return the record with what was tried in it; raises ValidationError where it cannot be."""
+    old = tried.documented
+    spoken = [
+        (trial, tones)
+        for trial, tones in zip(tried.trials, heard, strict=True)
+        if trial.outcome.spoke
+    ]
+    tones = tuple(
+        Tone(
+            written=pitches.get(number, tone.written),
+            concert=None if number in pitches else tone.concert,
+            presence=_presence(old, number, spoken),
+        )
+        for number, tone in zip(old.numbers, old.tones, strict=True)
+    )
+    speaks = _dynamics(old, spoken)
+    new: dict[str, Any] = {
+        **dict(old),
+        "tones": tones,
+        "emphasised": old.emphasised_number,
+        "dynamics": speaks,
+        "limits": _limits(old, tried.trials, speaks),
+        "evidence": Evidence.MEASURED if _is_measured(tried, tones, pitches) else Evidence.TRIED,
+        "set_up": tried.set_up.words(),
+    }
+    return Sonority(**new)
+
+
+def _is_measured(tried: Tried, tones: Sequence[Tone], pitches: dict[int, Pitch]) -> bool:
+    """Tell whether every tone that came stands as it was measured."""
+    old = tried.documented
+    measured = {one.number: one.written.cents for one in tried.measured}
+    came = [
+        number
+        for number, tone in zip(old.numbers, tones, strict=True)
+        if number in measured or set(tone.presence.values()) != {Presence.ABSENT}
+    ]
+    return all(
+        measured.get(number) == pitches.get(number, old.written(number)).cents for number in came
+    )
+
+
+_Spoken = Sequence[tuple[Trial, Heard]]
+
+
+def _tried_marks(trial: Trial) -> set[Dynamic]:
+    """Return the dynamics at which somebody listened."""
+    said = set(trial.dynamics.marks()) if trial.dynamics else set[Dynamic]()
+    return said | {Dynamic(mark) for tone in trial.tones for mark in tone.marks}
+
+
+def _presence(old: Sonority, number: int, spoken: _Spoken) -> dict[Dynamic, Presence]:
+    """Return presence by mark; how prominent a tone is that was said to be absent, is unknown."""
+    presence: dict[Dynamic, Presence] = dict(old.tones[number - 1].presence)
+    for trial, tones in spoken:
+        tone = tones.get(number)
+        if tone is None or (tone.came and tone.came_at is None):
+            continue
+        marks = _tried_marks(trial) or _documented_marks(old)
+        for mark in marks:
+            if mark not in tone.marks:
+                presence[mark] = Presence.ABSENT
+            elif presence.get(mark) is Presence.ABSENT:
+                del presence[mark]
+    return {mark: presence[mark] for mark in SCALE if mark in presence}
+
+
+def _documented_marks(old: Sonority) -> set[Dynamic]:
+    speaks = old.possible_dynamics()
+    return set(speaks.marks()) if speaks else set(SCALE)
+
+
+def _dynamics(old: Sonority, spoken: _Spoken) -> DynamicRange | None:
+    """Return the dynamics at which it speaks: where it was tried by that, elsewhere as said."""
+    speaks = old.possible_dynamics()
+    marks = set(speaks.marks()) if speaks else set[Dynamic]()
+    for trial, tones in spoken:
+        came = {Dynamic(mark) for tone in tones.values() for mark in tone.marks}
+        marks |= came or _tried_marks(trial)
+        if came and tones.keys() >= set(old.numbers):
+            marks -= _tried_marks(trial) - came
+        marks |= {mark for one in trial.limits if one.dynamics for mark in one.dynamics.marks()}
+    if not marks:
+        return old.dynamics
+    return DynamicRange(min(marks, key=SCALE.index), max(marks, key=SCALE.index))
+
+
+def _limits(
+    old: Sonority, trials: Sequence[Trial], speaks: DynamicRange | None
+) -> tuple[Limit, ...]:
+    """Return the fastest that was managed in each way, and the documented limits of others."""
+    best: dict[str, Limit] = {}
+    for limit in (limit for trial in trials for limit in trial.limits):
+        there = best.get(limit.articulation)
+        if there is None or limit.fastest.attacks_per_second > there.fastest.attacks_per_second:
+            best[limit.articulation] = limit
+    kept = [best.pop(limit.articulation, limit) for limit in old.limits]
+    within = [_within(limit, speaks) for limit in (*kept, *best.values())]
+    return tuple(limit for limit in within if limit is not None)
+
+
+def _within(limit: Limit, speaks: DynamicRange | None) -> Limit | None:
+    """Return a limit for the dynamics at which it speaks, None where there is none left."""
+    if limit.dynamics is None or speaks is None:
+        return limit
+    left = [mark for mark in limit.dynamics.marks() if mark in speaks]
+    return limit.model_copy(update={"dynamics": DynamicRange(left[0], left[-1])}) if left else None

@@ -1,0 +1,120 @@
+"""What was tried beside what was documented, as text for people and as plain data."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from reedchord.numbers_as_text import decimal_text
+from reedchord.pitch import signed_cents_text
+from reedchord.sonority import Sonority
+from reedchord.trials.tried import MeasuredTone, Tried
+from reedchord.wording import presence_told
+
+
+@dataclass(frozen=True)
+class Difference:
+    """One thing that was found otherwise than documented."""
+
+    what: str
+    documented: str
+    tried: str
+
+    def words(self) -> str:
+        """Return both sides in one clause."""
+        return f"{self.what}: {self.tried}; documented {self.documented}"
+
+
+def tried_words(tried: Tried) -> str:
+    """Return in one line how often it spoke, and what came of the latest day."""
+    spoke = sum(one.outcome.spoke for one in tried.trials)
+    last = "; ".join(
+        f"{one.outcome}{f', {one.attack}' if one.attack else ''}" for one in tried.latest
+    )
+    trials = "trial" if len(tried.trials) == 1 else "trials"
+    counted = f"spoke in {spoke} of {len(tried.trials)} {trials}"
+    return f"{counted}; {tried.latest[0].date}: {last} ({tried.set_up.id})"
+
+
+def trial_lines(tried: Tried) -> list[str]:
+    """Return one line for each trial, the latest first, with remarks and takes."""
+    return [
+        "; ".join(
+            part
+            for part in (
+                f"{one.date}: {one.outcome}",
+                f"{one.attack}" if one.attack else "",
+                f"tried at {one.dynamics}" if one.dynamics else "",
+                *(limit.words() for limit in one.limits),
+                one.remarks or "",
+                f"takes: {', '.join(one.takes)}" if one.takes else "",
+            )
+            if part
+        )
+        for one in reversed(tried.trials)
+    ]
+
+
+def differences(tried: Tried, *, british: bool = False) -> tuple[Difference, ...]:
+    """Return what was found otherwise than documented, tones first."""
+    old, new = tried.documented, tried.sonority
+    return (
+        *_tones(tried),
+        *_changed("speaks at", old.possible_dynamics(), new.possible_dynamics()),
+        *_limits(old, new, british=british),
+        *_changed("evidence", old.evidence, new.evidence),
+    )
+
+
+def extra_tones(tried: Tried) -> list[str]:
+    """Return sentences on measured tones that the record does not have."""
+    return [
+        f"{one.written.printed()} was measured{_how_sure(one)}, and the record has no such tone"
+        for one in tried.measured
+        if one.number is None
+    ]
+
+
+def tried_rows(tried: Tried, *, british: bool = False) -> list[tuple[str, str]]:
+    """Return pairs of a heading and its words: what came of it, and what differs."""
+    rows = [("Tried", tried_words(tried))] if tried.trials else []
+    rows += [("Differs", one.words()) for one in differences(tried, british=british)]
+    return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
+
+
+def _tones(tried: Tried) -> Iterator[Difference]:
+    old, new = tried.documented, tried.sonority
+    measured = {one.number: one for one in tried.measured}
+    for number in old.numbers:
+        name, one = f"tone {number}", measured.get(number)
+        if one is not None:
+            gap = one.written.cents - old.written(number).cents
+            told = f"measured {one.written.printed()}{_how_sure(one)}, {_by(gap)}"
+            yield Difference(name, old.written(number).printed(), told)
+        before, after = (presence_told(s.tones[number - 1]) for s in (old, new))
+        yield from _changed(f"{name} presence", before, after)
+
+
+def _by(gap: Any) -> str:
+    return f"{signed_cents_text(gap).replace('-', '−')} cents" if gap else "the same"
+
+
+def _how_sure(one: MeasuredTone) -> str:
+    return "" if one.uncertainty_cents is None else f" ±{one.uncertainty_cents:g}¢"
+
+
+def _limits(old: Sonority, new: Sonority, *, british: bool) -> Iterator[Difference]:
+    before = {limit.articulation: limit for limit in old.limits}
+    for limit in new.limits:
+        said = before.get(limit.articulation)
+        if limit != said:
+            documented = said.words(british=british) if said else "nothing"
+            a_second = decimal_text(round(limit.fastest.attacks_per_second, 1))
+            told = f"{limit.words(british=british)} ({a_second} attacks a second)"
+            yield Difference("limit", documented, told)
+
+
+def _changed(what: str, before: object, after: object) -> Iterator[Difference]:
+    if before != after:
+        yield Difference(what, str(before or "not known"), str(after or "not known"))

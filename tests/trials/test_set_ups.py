@@ -1,0 +1,29 @@
+"""What a player who writes the file of a set-up is told."""
+
+import pytest
+
+from reedchord.errors import ReedchordError
+from reedchord.trials.own_file import parse_own_text
+from reedchord.trials.set_ups import EXAMPLE, SetUpFile, read_set_up
+
+
+@pytest.mark.parametrize(
+    "text", ["player: Oda\n", "reedchord: set-up\nversion: 2\nid: o\nsaxophone: kazoo\n"]
+)
+def test_mistakes_show_once_how_a_set_up_looks(tmp_path, text):
+    file = tmp_path / "o.yaml"
+    file.write_text(text)
+    with pytest.raises(ReedchordError) as caught:
+        read_set_up(file)
+    assert str(caught.value).count("reedchord: set-up\n    version: 1\n") == 1
+
+
+def test_a_file_that_is_not_there_shows_it_too(tmp_path):
+    with pytest.raises(ReedchordError, match="saxophone: alto"):
+        read_set_up(tmp_path / "o.yaml")
+
+
+def test_the_example_is_a_set_up():
+    lines = [line.strip() for line in EXAMPLE.splitlines()[1:]]
+    record = parse_own_text(SetUpFile, "\n".join(lines), "example.yaml", "a set-up").record
+    assert record.saxophone.name == "alto"

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from reedchord.collection import parse_collection
 from reedchord.demo_mistakes import MISTAKES, mistaken_score
-from reedchord.demo_paths import COLLECTION, PLAN, SCORE, WISHES, shipped_path
+from reedchord.demo_paths import COLLECTION, PLAN, SCORE, SET_UP, WISHES, shipped_path
 from reedchord.errors import RequestError, Where
 from reedchord.pages.footnotes import footnotes_of
 from reedchord.pages.footnotes_html import as_html
@@ -34,7 +34,8 @@ class DemoFile:
 
 def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
     """Return the demonstration made anew: the placed score, and every file with its meaning."""
-    given = {name: shipped_path(name).read_bytes() for name in (COLLECTION, SCORE, PLAN, WISHES)}
+    names = COLLECTION, SCORE, PLAN, WISHES, SET_UP
+    given = {name: shipped_path(name).read_bytes() for name in names}
     collection = parse_collection(given[COLLECTION].decode("utf-8"), COLLECTION)
     plan = parse_plan(given[PLAN].decode("utf-8"), PLAN)
     placed = place(given[SCORE], plan.placements, collection, plan.style)
@@ -47,6 +48,7 @@ def demo_files() -> tuple[PlacedScore, list[DemoFile]]:
         DemoFile(COLLECTION, given[COLLECTION], "the sonorities, all invented"),
         DemoFile(PLAN, given[PLAN], "what goes where"),
         DemoFile(WISHES, given[WISHES], "what is wished, for reedchord chain to answer"),
+        DemoFile(SET_UP, given[SET_UP], "a player's set-up, for reedchord trial"),
         DemoFile(PLACED, placed.data, "the score with the sonorities in it"),
         DemoFile(MISTAKES, mistaken, "the same with mistakes, for reedchord check to find"),
         DemoFile(TEXT, text, "its footnotes"),

@@ -6,6 +6,7 @@ from pathlib import Path
 
 COLLECTION, SCORE, PLAN = "harbour-band.yaml", "harbour-lights.musicxml", "harbour-plan.yaml"
 WISHES = "harbour-wishes.yaml"
+SET_UP = "harbour-alto.yaml"
 
 
 def shipped_path(name: str) -> Path:

@@ -1,4 +1,4 @@
-"""What the README tells people to type works as it stands."""
+"""What the README tells people to type works as it stands, and prints what stands below it."""
 
 from __future__ import annotations
 
@@ -8,8 +8,10 @@ import runpy
 import shlex
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
 from PIL import Image, ImageChops, ImageStat
 
 from reedchord.collection import read_collection
@@ -19,7 +21,9 @@ from reedchord.drawing.diagram import sonority_diagram
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
-BLOCKS = re.findall(r"```(sh|python|yaml)\n(.*?)```", README, re.DOTALL)
+BLOCKS = re.findall(r"^```(sh|text|python|yaml)\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+FOUND_SOMETHING = {"match", "check"}
+"""Commands that end with status 1 where they tell of something."""
 
 
 def run(arguments, folder):
@@ -33,19 +37,42 @@ def run(arguments, folder):
     )
 
 
-def test_commands_of_the_readme(harbour):
-    block = next(text for kind, text in BLOCKS if kind == "sh" and "reedchord show" in text)
-    lines = block.replace("\\\n", " ").strip().splitlines()[1:]
-    assert len(lines) == 7
-    for line in lines:
-        words = shlex.split(line)
-        assert words[0] == "reedchord"
-        done = run(words[1:], harbour)
-        assert done.returncode == (1 if "--diff" in words else 0), done.stderr
-        assert "Traceback" not in done.stderr
-    assert (harbour / "mine.musicxml").is_file()
+def commands() -> Iterator[tuple[list[str], str | None]]:
+    """Yield each `reedchord` line of the README in order, with what it says is printed."""
+    for (kind, text), (after, shown) in zip(BLOCKS, [*BLOCKS[1:], ("", "")], strict=True):
+        if kind != "sh":
+            continue
+        lines = [line for line in text.replace("\\\n", " ").splitlines() if line]
+        typed = [shlex.split(line)[1:] for line in lines if line.startswith("reedchord ")]
+        for arguments in typed[:-1]:
+            yield arguments, None
+        if typed:
+            yield typed[-1], shown if after == "text" else None
+
+
+def test_every_command_of_the_readme_in_the_order_in_which_it_stands(harbour):
+    seen = set()
+    for arguments, shown in commands():
+        done = run(arguments, harbour)
+        told = " ".join(arguments)
+        finds = "--diff" in arguments or arguments[0] in FOUND_SOMETHING
+        assert done.returncode in ((0, 1) if finds else (0,)), (told, done.stderr)
+        assert "Traceback" not in done.stderr, told
+        if shown is not None:
+            assert done.stdout == shown, told
+        seen.add(arguments[0])
+    assert seen >= {"place", "strip", "find", "neighbours", "chain", "footnotes", "sheet"}
     untouched = (harbour / "harbour-lights.musicxml").read_bytes()
     assert (harbour / "as-it-was.musicxml").read_bytes() == untouched
+
+
+def test_every_command_stands_in_the_readme():
+    from typer.main import get_command
+
+    from reedchord.cli.app import app
+
+    names = get_command(app).commands
+    assert [name for name in names if not re.search(rf"(?:`|reedchord ){name}\b", README)] == []
 
 
 def test_python_of_the_readme(harbour):
@@ -81,11 +108,14 @@ def test_the_diagram_is_of_the_present_output():
     assert drawn == sonority_diagram(sonority).svg
 
 
-def test_the_page_of_footnotes_is_of_the_present_output():
+@pytest.mark.parametrize(
+    ("draw", "file"), [("footnotes_page", "FOOTNOTES"), ("sheet_page", "SHEET")]
+)
+def test_the_pages_are_of_the_present_output(draw, file):
     """Hinting may differ between machines, so a grey value may, but no more."""
     pictures = runpy.run_path(str(ROOT / "examples" / "draw_picture.py"))
-    drawn = pictures["footnotes_page"](demo_files()[0].data)
-    shown = (ROOT / "examples" / pictures["FOOTNOTES"]).read_bytes()
+    drawn = pictures[draw](demo_files()[0].data)
+    shown = (ROOT / "examples" / pictures[file]).read_bytes()
     now, then = (Image.open(io.BytesIO(png)).convert("L") for png in (drawn, shown))
     assert now.size == then.size
     assert ImageStat.Stat(ImageChops.difference(now, then)).mean[0] < 0.5

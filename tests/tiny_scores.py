@@ -14,6 +14,9 @@ from reedchord.placement.place import place
 from reedchord.placement.plan import Placement
 from reedchord.rhythm import QUARTERS_BY_TYPE
 from reedchord.saxophones import saxophone
+from reedchord.trials.set_ups import SetUpFile
+from reedchord.trials.trial_fields import Trial
+from reedchord.trials.trials import Trials
 from samples import sonority
 
 DIVISIONS = 24
@@ -246,5 +249,23 @@ def tiny_score(example: Example) -> bytes:
 
 def codes_in(example: Example) -> list[str]:
     """Return the codes of all that is found in an example, those about assumptions too."""
-    conditions = Conditions(for_performance=example.for_performance)
+    conditions = Conditions(
+        for_performance=example.for_performance,
+        trials=_silent(example.silent) if example.silent else None,
+    )
     return [one.code for one in check(tiny_score(example), BAND, conditions).findings]
+
+
+def _silent(names: tuple[str, ...]) -> Trials:
+    """Return what an invented set-up tried in vain."""
+    set_up = SetUpFile.model_validate(
+        {
+            "reedchord": "set-up",
+            "version": 1,
+            "id": "reedbed-alto",
+            "player": "invented",
+            "saxophone": "alto",
+        }
+    )
+    rows = [{"sonority": name, "date": "2031-03-04", "outcome": "did not speak"} for name in names]
+    return Trials(set_up, tuple(Trial.model_validate(row) for row in rows))

@@ -244,3 +244,24 @@ def test_the_hooks_for_pre_commit_call_commands_that_exist(run, harbour):
     chosen = [name for name in names if re.search(hooks[0]["files"], name)]
     assert chosen == ["harbour-lights-mistakes.musicxml", PLACED, "harbour-lights.musicxml"]
     assert re.search(hooks[1]["files"], "sonorities/band.yaml")
+
+
+def test_what_a_set_up_tried_counts(harbour, run):
+    trial = [
+        "trial",
+        "alto-slack-water",
+        "--set-up",
+        "harbour-alto.yaml",
+        "-c",
+        "harbour-band.yaml",
+    ]
+    assert run(*trial, "--date", "2031-03-04", "--outcome", "did not speak")[0] == 0
+    checked = ["check", "harbour-lights-placed.musicxml", "-c", "harbour-band.yaml"]
+    assert run(*checked)[0] == 0
+    status, out, _ = run(*checked, "--set-up", "harbour-alto.yaml")
+    assert status == 1
+    said = "error trial.silent: beat 1: M2 alto-slack-water did not speak on 2031-03-04"
+    assert f"{said}, with harbour-alto" in out
+    assert "alto-slack-water: " not in out.split("-> swap it for", 1)[-1]
+    status, _, err = run(*checked, "--log", "harbour-alto-trials.yaml")
+    assert (status, "a log needs its set-up" in err) == (2, True)

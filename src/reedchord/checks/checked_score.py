@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -125,6 +125,8 @@ class CheckedScore:
     gone: tuple[Found, ...]
     jumps: tuple[tuple[int, int], ...]
     unclear_repeats: str | None
+    silent: Mapping[str, str] = field(default_factory=dict)
+    """What did not speak with the player's set-up, by id, and when that was tried."""
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:

@@ -17,6 +17,7 @@ from reedchord.checks.rules import hard_change
 from reedchord.checks.table import RULES
 from reedchord.collection import Collection
 from reedchord.musicxml.document import read_score
+from reedchord.trials.trials import Trials
 
 
 @dataclass(frozen=True)
@@ -24,13 +25,14 @@ class Conditions:
     """What to check by: rules by their codes, and what the user says of the score.
 
     `select` None takes all rules; `assumed_tempo`, in quarters per minute, holds where no
-    tempo is marked.
+    tempo is marked; `trials` are a player's set-up and what it got.
     """
 
     select: frozenset[str] | None = None
     ignore: frozenset[str] = frozenset()
     for_performance: bool = False
     assumed_tempo: Fraction | None = None
+    trials: Trials | None = None
 
     def asks_for(self, rule: Rule) -> bool:
         """Whether a rule is to be held against the score."""
@@ -66,7 +68,9 @@ def check(
     wanted = conditions or Conditions()
     with _nothing_thrown_away():
         score = read_score(data)
-        checked = checked_score(score, collection, assumed_tempo=wanted.assumed_tempo)
+        checked = checked_score(
+            score, collection, assumed_tempo=wanted.assumed_tempo, trials=wanted.trials
+        )
         rules = [rule for rule in RULES if wanted.asks_for(rule)]
         found = [(rule, finding) for rule in rules for finding in rule.findings(checked)]
         with_swaps = _with_alternatives(checked, found)

@@ -13,7 +13,8 @@ class Example:
     a chord, `|` a barline, `mf` a dynamic, `<`, `>` and `!` wedges and their end, `(` and `)`
     slurs. A value is 1, 2, 4 …, also 2., 8t (of a triplet), `long` (four whole notes) or `g`
     (grace note); `~3` adds a tremolo of three strokes. A sonority may be followed by `:slap`,
-    `:tones=1+2` or `:bring=3`. `edits` replace text of the finished score, as an editor would.
+    `:tones=1+2` or `:bring=3`. `edits` replace text of the finished score, as an editor would;
+    `silent` names sonorities that did not speak when the player tried them.
     """
 
     music: str
@@ -22,3 +23,4 @@ class Example:
     saxophone: str = "alto"
     edits: tuple[tuple[str, str], ...] = ()
     for_performance: bool = False
+    silent: tuple[str, ...] = ()

@@ -17,6 +17,7 @@ from reedchord.checks.configuration import (
 from reedchord.checks.finding import Severity
 from reedchord.checks.table import rules_named
 from reedchord.errors import ReedchordError, Where
+from reedchord.trials.trials import Trials
 
 DEFAULT_FAIL_ON = Severity.WARNING
 
@@ -32,6 +33,7 @@ class Asked:
     fail_on: str | None = None
     for_performance: bool = False
     configuration: Path | None = None
+    trials: Trials | None = None
 
 
 @dataclass(frozen=True)
@@ -78,6 +80,7 @@ def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
         rules_named(ignore),
         asked.for_performance or bool(table and table.for_performance),
         quarters_per_minute(tempo) if tempo else None,
+        asked.trials,
     )
     return Job(
         score,

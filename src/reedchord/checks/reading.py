@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -15,38 +15,56 @@ from reedchord.errors import InputError
 from reedchord.musicxml.bar_contents import has_jumps
 from reedchord.musicxml.document import Score
 from reedchord.placement.found import Found, State, find_placements
-from reedchord.placement.record import ScoreRecord, read_record
+from reedchord.placement.record import read_record
 from reedchord.placement.saxophone_of_part import is_saxophone_of_unknown_size, recognised
 from reedchord.score_time.dynamic_line import DynamicLine
 from reedchord.score_time.playing_order import played_bars
 from reedchord.score_time.sounding_notes import Attack, SoundingNote
 from reedchord.score_time.tempo import TempoMap, bar_seconds, tempo_map
 from reedchord.score_time.whole_score import WholeScore, whole_score
+from reedchord.sonority import Sonority
+from reedchord.trials.trials import Trials
+from reedchord.trials.tried import as_tried, tried_collection
 
 NEAR_SECONDS = 16
 """More than any breath lasts, and than the rest after which a player begins anew."""
 
 
 def checked_score(
-    score: Score, collection: Collection | None = None, *, assumed_tempo: Fraction | None = None
+    score: Score,
+    collection: Collection | None = None,
+    *,
+    assumed_tempo: Fraction | None = None,
+    trials: Trials | None = None,
 ) -> CheckedScore:
     """Make a score ready for the rules.
 
-    `assumed_tempo`, in quarters per minute, holds where no tempo is marked. Raises InputError
-    where the score's time or its record cannot be read.
+    `assumed_tempo`, in quarters per minute, holds where no tempo is marked; what `trials` say
+    of a sonority goes before what is documented. Raises InputError where the score's time or
+    its record cannot be read.
     """
     record = read_record(score)
+    known = record.sonorities if record else {}
+    tried = {name: as_tried(one, trials) for name, one in known.items()} if trials else {}
+    sonorities = {**known, **{name: one.sonority for name, one in tried.items()}}
+    if trials and collection:
+        collection = tried_collection(collection, trials).speaking
     whole = whole_score(score)
     tempo = tempo_map(whole, assumed=assumed_tempo)
     found = find_placements(score, record) if record else ()
     parts = tuple(_parts(whole, found, _Near(whole, tempo)))
-    in_time = _InTime(whole, tempo, parts, record)
+    in_time = _InTime(whole, tempo, parts, sonorities)
     there = [in_time.played(one) for one in found if one.state is not State.MISSING]
     there.sort(key=lambda played: (played.onset_quarters, played.row.number))
     gone = tuple(one for one in found if one.state is State.MISSING)
     jumps, unclear = _jumps(whole) if there else ((), None)
+    silent = {
+        name: f"{one.latest[0].date}, with {one.set_up.id}"
+        for name, one in tried.items()
+        if one.speaks is False
+    }
     return CheckedScore(
-        score, whole, tempo, record, collection, parts, tuple(there), gone, jumps, unclear
+        score, whole, tempo, record, collection, parts, tuple(there), gone, jumps, unclear, silent
     )
 
 
@@ -130,16 +148,15 @@ class _InTime:
         whole: WholeScore,
         tempo: TempoMap,
         parts: Iterable[SaxophonePart],
-        record: ScoreRecord | None,
+        sonorities: Mapping[str, Sonority],
     ) -> None:
-        self._whole, self._tempo, self._record = whole, tempo, record
+        self._whole, self._tempo, self._sonorities = whole, tempo, sonorities
         self._parts = {part.music.part.id: part for part in parts}
         self._lines: dict[tuple[str, str, str], _Line] = {}
         self._begun: dict[tuple[str, int, tuple[int, ...]], SoundingNote] = {}
 
     def played(self, found: Found) -> Played:
         """Return a placement in time."""
-        assert self._record is not None  # it has placements
         assert found.music is not None  # it is there
         bar_index, event = found.chain[0]
         part = self._parts[found.music.part.id]
@@ -150,7 +167,7 @@ class _InTime:
         after = line.next_onset(onset + quarters)
         return Played(
             found,
-            self._record.sonorities[found.row.wish.sonority],
+            self._sonorities[found.row.wish.sonority],
             found.row.numbers,
             found.row.emphasised,
             part.spot(bar_index, event, found.row.label),

@@ -34,6 +34,7 @@ from reedchord.checks.rules import (
     several_fingerings,
     several_words,
     shared_label,
+    silent,
     speed_dynamic,
     split_chord,
     too_fast,
@@ -49,6 +50,7 @@ from reedchord.errors import RequestError, did_you_mean
 RULES: tuple[Rule, ...] = tuple(
     module.RULE
     for module in (
+        silent,
         too_fast,
         speed_dynamic,
         cannot_speak,

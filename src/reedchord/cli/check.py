@@ -20,6 +20,7 @@ from reedchord.cli.check_options import (
     SelectOption,
     TempoOption,
 )
+from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
@@ -39,6 +40,8 @@ def check_command(
     fail_on: FailOnOption = None,
     for_performance: PerformanceOption = False,
     config: ConfigOption = None,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
     """Hold scores against limits, dynamics, neighbours, breath, range, marks and writing traps.
 
@@ -58,6 +61,7 @@ def check_command(
         fail_on,
         for_performance,
         config,
+        named_trials(set_up, log),
     )
     todo = jobs(scores, asked)
     reports = _checked(todo)

@@ -63,8 +63,8 @@ def check_command(
         config,
         named_trials(set_up, log),
     )
-    todo = jobs(scores, asked)
-    reports = _checked(todo)
+    work = jobs(scores, asked)
+    reports = _checked(work)
     output.result(write(reports))
     for report in reports:
         if report.error is not None:
@@ -72,7 +72,7 @@ def check_command(
     output.say(summary(reports))
     if any(report.error is not None for report in reports):
         raise typer.Exit(UNREADABLE)
-    if any(report.has(job.fail_on) for job, report in zip(todo, reports, strict=True)):
+    if any(report.has(job.fail_on) for job, report in zip(work, reports, strict=True)):
         raise typer.Exit(SOMETHING_FOUND)
 
 
@@ -95,12 +95,12 @@ def _names(given: list[str] | None) -> tuple[str, ...]:
     return tuple(name for text in given or () for name in text.replace(",", " ").split())
 
 
-def _checked(todo: Sequence[Job]) -> list[ScoreReport]:
+def _checked(work: Sequence[Job]) -> list[ScoreReport]:
     """Check all scores, with a progress bar where somebody watches."""
     from reedchord.checks.many_scores import check_scores
 
-    running = check_scores(todo)
-    if len(todo) == 1 or not sys.stderr.isatty():
+    running = check_scores(work)
+    if len(work) == 1 or not sys.stderr.isatty():
         return list(running)
-    with typer.progressbar(running, length=len(todo), label="checking", file=sys.stderr) as bar:
+    with typer.progressbar(running, length=len(work), label="checking", file=sys.stderr) as bar:
         return list(bar)

@@ -10,10 +10,9 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 from reedchord.drawing.paper import Paper
-from reedchord.drawing.picture_files import Picture, PictureFormat, picture_bytes
+from reedchord.drawing.picture_files import Picture, PictureFormat, format_named, picture_bytes
 from reedchord.drawing.templates import filled_page, template_text
 from reedchord.drawing.typesetting import typeset_document
-from reedchord.errors import RequestError, did_you_mean
 from reedchord.pages.preview import ABOUT_MARKS, WIDTH_MM, Preview, PreviewedBars
 
 _MARGIN_MM = 8.0
@@ -33,15 +32,7 @@ class PreviewFormat(StrEnum):
 
 def preview_format(path: Path) -> PreviewFormat:
     """Return the format that a file's suffix names; raises RequestError for any other."""
-    suffix = path.suffix.casefold().removeprefix(".")
-    if suffix not in list(PreviewFormat):
-        what = f".{suffix} is" if suffix else "an ending is missing, so there is"
-        raise RequestError(
-            "preview.format",
-            f"{path}: {what} no format for previews",
-            hint=did_you_mean(suffix, PreviewFormat),
-        )
-    return PreviewFormat(suffix)
+    return format_named(path, PreviewFormat, "preview")
 
 
 def preview_bytes(made: Preview, kind: PreviewFormat, paper: Paper = Paper.A4) -> bytes:

@@ -7,7 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from reedchord.drawing.paper import Paper
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.drawing.picture_files import format_named
 from reedchord.pages.sheet import MeetingSheet
 from reedchord.pages.sheet_page import sheet_page
 from reedchord.pages.sheet_print import sheet_pdf
@@ -30,15 +30,7 @@ class SheetFile:
 
 def sheet_format(path: Path) -> SheetFormat:
     """Return the format that a file's suffix names; raises RequestError for any other."""
-    suffix = path.suffix.casefold().removeprefix(".")
-    if suffix not in list(SheetFormat):
-        what = f".{suffix} is" if suffix else "an ending is missing, so there is"
-        raise RequestError(
-            "sheet.format",
-            f"{path}: {what} no format for sheets",
-            hint=did_you_mean(suffix, SheetFormat),
-        )
-    return SheetFormat(suffix)
+    return format_named(path, SheetFormat, "sheet")
 
 
 def sheet_bytes(sheet: MeetingSheet, kind: SheetFormat, paper: Paper = Paper.A4) -> SheetFile:

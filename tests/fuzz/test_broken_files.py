@@ -9,6 +9,8 @@ import sys
 from collections import Counter
 from random import Random
 
+import pytest
+
 from fuzz.broken_scores import broken, exercise, samples
 from fuzz.broken_texts import TEXTS, read_text
 from fuzz.cpu_limit import cpu_limit
@@ -30,6 +32,11 @@ def test_broken_collections_and_plans_raise_nothing_but_our_family():
     sys.stdout.write(f"\n{COUNT // 2:,} broken collections and plans: {told(fates)}\n")
     assert not faults, "\n".join(faults)
     assert len(fates) > 10
+
+
+@pytest.mark.parametrize("seed", [2354, 2775, 4182, 19132])
+def test_what_was_found_once_stays_mended(seed):
+    assert attempt(seed)
 
 
 def attempt(seed: int) -> str:

@@ -54,6 +54,10 @@ def original_score(score: Score, record: ScoreRecord) -> Score | None:
         return read_score(score.source.with_text(text).encode())
     except InputError as error:
         raise broken_record(f"what it gives back is no score: {error.message}") from None
+    except UnicodeEncodeError:
+        raise broken_record(
+            "what it gives back has characters that the score cannot have"
+        ) from None
 
 
 def _hash(text: str) -> str:

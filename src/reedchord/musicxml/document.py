@@ -193,10 +193,11 @@ class Score:
 
     def bar_span(self, bar: Bar) -> tuple[int, int]:
         """Return where a bar's element starts and ends in the text."""
-        return self._bar_spans[bar.ordinal]
+        return self.bar_spans[bar.ordinal]
 
     @cached_property
-    def _bar_spans(self) -> list[tuple[int, int]]:
+    def bar_spans(self) -> list[tuple[int, int]]:
+        """Where each bar starts and ends in the text, in the document's order."""
         spans = list(element_spans(self.text, "part" if self.is_timewise else "measure"))
         path = "measure/part" if self.is_timewise else "part/measure"
         bars = _count(self.root, path)
@@ -211,7 +212,14 @@ class Score:
 
 def read_score(data: bytes) -> Score:
     """Read the bytes of a MusicXML document; raises InputError for anything else."""
-    source = read_score_text(data)
+    return score_of(read_score_text(data), data)
+
+
+def score_of(source: ScoreText, data: bytes | None = None) -> Score:
+    """Read a document's text; `data`, where given, are the bytes that it was decoded from.
+
+    Raises InputError where it is no MusicXML.
+    """
     root = parse(source, data)
     return Score(source, root, tuple(_parts(root)))
 

@@ -7,12 +7,20 @@ from collections.abc import Iterator
 
 _OPAQUE = r"<!--.*?-->|<!\[CDATA\[.*?\]\]>|<\?.*?\?>"
 _REST_OF_TAG = r"(?=[\s/>])(?:[^>\"']|\"[^\"]*\"|'[^']*')*>"
+_START_TAG = re.compile(rf"<[^\s/>]+{_REST_OF_TAG}")
 
 
 def tags(text: str, tag: str, start: int = 0) -> Iterator[re.Match[str]]:
     """Yield every start tag, end tag and empty tag of this name, with groups close and name."""
     pattern = re.compile(rf"{_OPAQUE}|<(?P<close>/?)(?P<name>{tag}){_REST_OF_TAG}", re.DOTALL)
     return (match for match in pattern.finditer(text, start) if match["name"])
+
+
+def end_of_start_tag(text: str, start: int) -> int:
+    """Return where the start tag, or the empty tag, that begins at `start` ends."""
+    match = _START_TAG.match(text, start)
+    assert match is not None  # an element begins there
+    return match.end()
 
 
 def element_spans(text: str, tag: str) -> Iterator[tuple[int, int]]:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from reedchord.musicxml.chord_parts import Link
-from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.document import Score
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.score_text import read_score_text
 from reedchord.musicxml.splice import Edit, untouched_is_equal
+from reedchord.musicxml.touched_bars import read_touched
 from reedchord.placement.links import WrittenRun
 
 
@@ -24,7 +26,7 @@ def prove(
     edits: Sequence[Edit],
     written: Sequence[WrittenRun],
 ) -> None:
-    """Read the finished document anew and hold it against what was meant.
+    """Read the touched places of the finished document and hold them against what was meant.
 
     Every character outside the edits is as it was, every chord has the pitches, the length
     and the ties that were wanted, every rest its length, and every voice of a touched bar
@@ -40,13 +42,15 @@ def prove(
 
 
 def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit]) -> Score:
-    """Return the finished document read anew; raises SelfCheckError where more than edits moved."""
+    """Return the finished document read anew, bars that nobody touched left empty.
+
+    Raises SelfCheckError where more than the edits moved, or the bytes are not the text.
+    """
     if not untouched_is_equal(before.text, after, edits):
         raise SelfCheckError("something outside the touched places changed")
-    score = read_score(data)
-    if score.text != after:
+    if read_score_text(data).text != after:
         raise SelfCheckError("the bytes do not give the text back")
-    return score
+    return read_touched(before, after, edits)
 
 
 def _prove_only_added(before: Score, written: WrittenRun, edits: Sequence[Edit]) -> None:

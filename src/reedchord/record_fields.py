@@ -127,12 +127,17 @@ LastingField = Annotated[
 _TONE_NUMBER = re.compile(r"\s*[0-9]{1,3}\s*")
 
 
+def parse_tone_reference(text: str) -> int | Pitch:
+    """Read a tone's number or its pitch; raises InputError."""
+    return int(text) if _TONE_NUMBER.fullmatch(text) else parse_pitch(text)
+
+
 def _read_tone_reference(given: Any) -> int | Pitch:
     if isinstance(given, Pitch) or type(given) is int:
         return given
     try:
         if isinstance(given, str):
-            return int(given) if _TONE_NUMBER.fullmatch(given) else parse_pitch(given)
+            return parse_tone_reference(given)
         raise InputError("tone.reference", "a tone is named by its number or its pitch")
     except ReedchordError as error:
         raise record_error(error) from None

@@ -98,7 +98,7 @@ EvidenceField = Annotated[Evidence, _one_of(Evidence, "kind of evidence")]
 ArticulationField = Annotated[Articulation, _one_of(Articulation, "way of articulating")]
 ClosenessField = Annotated[Closeness, _one_of(Closeness, "reason why sonorities are neighbours")]
 
-_PRESENCE_BY_TEXT = TypeAdapter(dict[str, PresenceField])
+_PRESENCE_BY_TEXT = TypeAdapter(dict[str, PresenceField], config=ConfigDict(defer_build=True))
 
 
 def _spread_over_marks(given: Any) -> dict[Dynamic, Presence]:

@@ -8,8 +8,9 @@ from importlib import import_module
 from typing import Any
 
 import typer
-from typer.core import TyperGroup
 from typer.main import get_command
+
+from reedchord.cli.plain_parameters import PlainCommand, PlainGroup
 
 COMMANDS = {
     "place": "place.place_command",
@@ -55,7 +56,9 @@ class _OnDemand(Mapping[str, Any]):
     def __getitem__(self, name: str) -> Any:
         module, _, function = self._table[name].partition(".")
         single = typer.Typer(rich_markup_mode=None, add_completion=False)
-        single.command(name)(getattr(import_module(f"reedchord.cli.{module}"), function))
+        single.command(name, cls=PlainCommand)(
+            getattr(import_module(f"reedchord.cli.{module}"), function)
+        )
         return get_command(single)
 
     def __iter__(self) -> Iterator[str]:
@@ -65,7 +68,7 @@ class _OnDemand(Mapping[str, Any]):
         return len(self._table)
 
 
-class Commands(TyperGroup):
+class Commands(PlainGroup):
     """All commands, and the group of those that work with collections."""
 
     def __init__(self, *, commands: dict[str, Any], **given: Any) -> None:
@@ -73,7 +76,7 @@ class Commands(TyperGroup):
         self.commands: Any = ChainMap(commands, _OnDemand(COMMANDS))  # type: ignore[arg-type]
 
 
-class Collections(TyperGroup):
+class Collections(PlainGroup):
     """What can be done with files of sonorities."""
 
     def __init__(self, **given: Any) -> None:

@@ -114,12 +114,12 @@ def place_command(
             "grace": grace,
             "lasting": lasting,
             "emphasised": emphasised,
-            "tones": _listed(tones),
+            "tones": tones,
             "build_up": build_up or None,
             "fade": fade or None,
             "bring_out": bring_out or None,
-            "order": _listed(order),
-            "steps": _listed(steps),
+            "order": order,
+            "steps": steps,
             "tremolo": tremolo,
             "trill": trill,
             "slur": slur or None,
@@ -146,7 +146,3 @@ def place_command(
         output.say(sentence)
     target = request.target if request.writes else None
     show_or_write(placed, file, score, target, diff=diff)
-
-
-def _listed(text: str | None) -> list[str] | None:
-    return None if text is None else [entry.strip() for entry in text.split(",")]

@@ -5,26 +5,18 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
-from pydantic import BaseModel
-
+from reedchord.cli.placement_options import option_placement, option_style, typed
 from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.written_score import refuse_no_output
 from reedchord.collection_cache import cached_collection
-from reedchord.data_text import DataText
-from reedchord.errors import ReedchordError, RequestError, Where, raise_all
+from reedchord.errors import ReedchordError, RequestError, Where
 from reedchord.musicxml.container import ScoreFile
 from reedchord.placement.place import PlacedScore, place
-from reedchord.placement.plan import Placement, Plan, read_plan
+from reedchord.placement.plan import Plan, read_plan
 from reedchord.placement.record import recorded_style
-from reedchord.placement.style import Style
-from reedchord.validation import validated
-
-_M = TypeVar("_M", bound=BaseModel)
-_ARGUMENT = "sonority"
-_OPTIONS = {"lasting": "--for", "emphasised": "--emphasise"}
-"""Options that are called otherwise than the field of a plan that they fill."""
+from reedchord.placement.style import USUAL, Style
 
 
 @dataclass(frozen=True)
@@ -70,47 +62,19 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
 
 def _plan(request: PlaceRequest) -> Plan:
     """Return the plan file's placements, or the one that the options describe."""
-    named = [name for name, said in request.placement.items() if said is not None]
-    if request.plan is not None:
-        if named:
-            raise RequestError(
-                "place.plan-and-more",
-                f"--plan holds the placements: leave out {', '.join(map(_typed, named))}",
-            )
-        return read_plan(request.plan)
-    missing = [name for name in ("sonority", "part", "bar") if name not in named]
-    if missing:
+    if request.plan is None:
+        return Plan(((option_placement(request.placement), Where()),), None, None)
+    named = [typed(name) for name, said in request.placement.items() if said is not None]
+    if named:
         raise RequestError(
-            "place.incomplete",
-            f"what is missing: {', '.join(map(_typed, missing))}",
-            hint="reedchord place SCORE SONORITY --collection FILE --part P --bar N -o OUT",
+            "place.plan-and-more", f"--plan holds the placements: leave out {', '.join(named)}"
         )
-    given = {name: said for name, said in request.placement.items() if said is not None}
-    return Plan(((_option_record(Placement, given), Where()),), None, None)
+    return read_plan(request.plan)
 
 
 def _style(
     options: Mapping[str, str | None], planned: Style | None, held: Style | None
 ) -> Style | None:
-    given = {name: said for name, said in options.items() if said is not None}
-    if not given:
+    if all(said is None for said in options.values()):
         return planned
-    base = planned or held or Style()
-    return _option_record(Style, {**base.model_dump(mode="json"), **given})
-
-
-def _option_record(model: type[_M], given: Mapping[str, Any]) -> _M:
-    """Return a record made of options; raises RequestError that names the option."""
-    errors: list[ReedchordError] = []
-    record = validated(model, DataText(dict(given)), (), "", errors)
-    for error in errors:
-        error.where = Where(field=_typed(error.where.field or ""))
-    raise_all(errors)
-    assert record is not None  # or there would have been errors
-    return record
-
-
-def _typed(field: str) -> str:
-    """Return what is typed for a field of a plan: `--build-up` for build_up, entries aside."""
-    name = field.partition("[")[0]
-    return name if name == _ARGUMENT else _OPTIONS.get(name, f"--{name.replace('_', '-')}")
+    return option_style(options, planned or held or USUAL)

@@ -126,7 +126,7 @@ def _other(
     # The label alone would make a program take it for a placement of its own.
     footnote = f"with {beside}, {look.at_start.footnote}"
     look = replace(look, at_start=replace(look.at_start, footnote=footnote))
-    record = OtherRecord(
+    record = OtherRecord.model_construct(
         label=label,
         pitches=tuple(tone.pitch for tone in sounding.tones),
         cents=tuple(decimal_text(tone.left_over_cents) for tone in sounding.tones),

@@ -18,7 +18,7 @@ from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import ScoreRecord
 from reedchord.placement.slurs import unfollowed
-from reedchord.placement.style import Style
+from reedchord.placement.style import USUAL, Style
 from reedchord.placement.target import Target, TargetKey, Targets
 from reedchord.placement.wish import (
     Wish,
@@ -101,7 +101,7 @@ def place_wishes(
     if record and not whole:
         told = told_saxophones(record)
         wishes = [with_saxophone(wish, score, told) for wish in wishes]
-    chosen_style = style or (record.style if record and not whole else Style())
+    chosen_style = style or (record.style if record and not whole else USUAL)
     if earlier.is_edited:
         warnings.append(EDITED)
         earlier, wishes = make_room(earlier, wishes, warnings, whole=whole)

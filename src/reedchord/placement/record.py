@@ -15,6 +15,7 @@ from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.header import field_text
 from reedchord.placement.plan import Placement
 from reedchord.placement.style import Style
+from reedchord.record_data import plain_data
 from reedchord.record_fields import PitchField, Record, Rows
 from reedchord.sonority import Sonority
 from reedchord.source import Key, Text
@@ -197,7 +198,7 @@ class ScoreRecord(Record):
         kept = tuple(rows)
         names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
-        return ScoreRecord(style=self.style, placements=kept, sonorities=sonorities)
+        return ScoreRecord.model_construct(style=self.style, placements=kept, sonorities=sonorities)
 
 
 def _check_tones(row: PlacedRecord | OtherRecord, sonority: Sonority) -> None:
@@ -289,8 +290,7 @@ def recorded_style(data: bytes) -> Style | None:
 
 def record_text(record: ScoreRecord) -> str:
     """Return the record as text that may stand in XML of any encoding."""
-    data = record.model_dump(mode="json", by_alias=True, exclude_defaults=True)
-    data = {"format": record.format, "version": record.version, **data}
+    data = {"format": record.format, "version": record.version, **plain_data(record)}
     text = json.dumps(data, ensure_ascii=True, separators=(",", ":"))
     for character in "<>&":
         text = text.replace(character, f"\\u{ord(character):04x}")

@@ -47,3 +47,7 @@ class Style(Record):
     """Where the source is printed in brief; the whole of it is always in the footnote."""
     marking: Marking = Field(default=Marking.GREY, strict=False)
     """Noteheads of tones that are not emphasised."""
+
+
+USUAL = Style.model_construct()
+"""The style of a score for which nobody asked for another."""

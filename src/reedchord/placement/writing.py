@@ -115,7 +115,7 @@ def _row(
     wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
     wish |= {"voice": target.event.voice, "staff": target.event.staff}
     words = [chord.link.hung.words for chord in chords]
-    return PlacedRecord(
+    return PlacedRecord.model_construct(
         number=draft.number,
         label=draft.label,
         wish=draft.wish.placement.model_copy(update=wish),
@@ -184,7 +184,7 @@ def _with_record(
     score, settled = writing.score, writing.settled
     sonorities = {one.id: one for done in placed for one in done.sonorities}
     if settled is not None:
-        record = ScoreRecord(
+        record = ScoreRecord.model_construct(
             style=writing.style,
             placements=(*settled.placements, *rows),
             sonorities={**settled.sonorities, **sonorities},
@@ -192,7 +192,9 @@ def _with_record(
         span = field_span(score)
         assert span is not None  # the settled record was read from it
         return record, Edit(span.start, span.end, record_text(record))
-    bare = ScoreRecord(style=writing.style, placements=tuple(rows), sonorities=sonorities)
+    bare = ScoreRecord.model_construct(
+        style=writing.style, placements=tuple(rows), sonorities=sonorities
+    )
     around = new_field_edit(score, "{}")
     undo = undo_of(score.text, edits, around, "{}")
     record = bare.model_copy(update={"undo": undo})

@@ -5,10 +5,11 @@ The costs are ours: cents of deviation, and what else counts measured against th
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
+from math import lcm
 
 from reedchord.choosing.assignment import best_assignment
 from reedchord.choosing.search_conditions import (
@@ -20,7 +21,7 @@ from reedchord.choosing.search_conditions import (
     verdicts,
 )
 from reedchord.choosing.search_wish import Wish, deviation_cents
-from reedchord.pitch import Pitch
+from reedchord.pitch import CENTS_PER_OCTAVE, Pitch
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Presence
 
@@ -116,34 +117,53 @@ def _meetings(
     wish: Wish, heard: tuple[Heard, ...]
 ) -> tuple[tuple[Meeting, ...], tuple[Missing, ...]]:
     """Give each wished pitch a tone of its own within the tolerance, at the least total cost."""
-    pairs = [[_meeting(wish, pitch, tone) for tone in heard] for pitch in wish.wanted]
-    costs = [
-        [_meeting_cost(pair) if abs(pair.cents) <= wish.within_cents else None for pair in row]
-        for row in pairs
-    ]
-    met, missing = [], []
-    chosen = best_assignment(costs, _missing_cost(wish))
-    for pitch, row, column in zip(wish.wanted, pairs, chosen, strict=True):
-        if column is not None:
-            met.append(row[column])
-        else:
-            free = (pair for number, pair in enumerate(row) if number not in chosen)
-            nearest = min(free, key=lambda pair: abs(pair.cents), default=None)
-            missing.append(Missing(pitch, nearest))
+    wanted = wish.wanted
+    if not wanted:
+        return (), ()
+    wished, tones = [pitch.cents for pitch in wanted], [tone.cents for tone in heard]
+    # Counted in whole parts of a cent, which are as exact as fractions and added up faster.
+    parts = lcm(*(cents.denominator for cents in (wish.within_cents, *wished, *tones)))
+    octave = CENTS_PER_OCTAVE * parts if wish.pitch_class else None
+    gaps = _gaps(_in_parts(wished, parts), _in_parts(tones, parts), octave)
+    chosen = best_assignment(
+        _costs(gaps, heard, parts, *_in_parts([wish.within_cents], parts)),
+        *_in_parts([wish.within_cents + COST_OF_MISSING], parts),
+    )
+
+    def meeting(row: int, column: int) -> Meeting:
+        return Meeting(wanted[row], heard[column], Fraction(gaps[row][column], parts))
+
+    met = [meeting(row, column) for row, column in enumerate(chosen) if column is not None]
+    free = [column for column in range(len(heard)) if column not in chosen]
+    missing = []
+    for row, pitch in enumerate(wanted):
+        if chosen[row] is None:
+            nearest = min(free, key=list(map(abs, gaps[row])).__getitem__, default=None)
+            missing.append(Missing(pitch, None if nearest is None else meeting(row, nearest)))
     return tuple(met), tuple(missing)
 
 
-def _meeting(wish: Wish, pitch: Pitch, tone: Heard) -> Meeting:
-    gap = deviation_cents(pitch.cents, tone.cents, pitch_class=wish.pitch_class)
-    return Meeting(pitch, tone, gap)
+def _in_parts(cents: Iterable[Fraction], parts: int) -> list[int]:
+    return [one.numerator * (parts // one.denominator) for one in cents]
 
 
-def _meeting_cost(meeting: Meeting) -> float:
-    return abs(float(meeting.cents)) + COST_OF_PRESENCE[meeting.tone.presence]
+def _gaps(wished: list[int], tones: list[int], octave: int | None) -> list[list[int]]:
+    """Return, for each wished height, by how much each tone lies above it."""
+    gaps = [[tone - height for tone in tones] for height in wished]
+    if octave is None:
+        return gaps
+    half = octave // 2
+    return [[(gap + half) % octave - half for gap in row] for row in gaps]
 
 
-def _missing_cost(wish: Wish) -> float:
-    return float(wish.within_cents) + COST_OF_MISSING
+def _costs(
+    gaps: list[list[int]], heard: tuple[Heard, ...], parts: int, within: int
+) -> list[list[int | None]]:
+    more = [parts * COST_OF_PRESENCE[tone.presence] for tone in heard]
+    return [
+        [gap + other if gap <= within else None for gap, other in zip(row, more, strict=True)]
+        for row in (map(abs, gaps_of_one) for gaps_of_one in gaps)
+    ]
 
 
 def _wanted_pitches(wish: Wish, met: tuple[Meeting, ...]) -> Iterator[Verdict]:
@@ -175,6 +195,7 @@ def _silent(wish: Wish, sonority: Sonority, missing: tuple[Missing, ...]) -> Ite
     if wish.dynamic is None:
         return
     for tone, lacking in product(silent_tones(sonority, wish), missing):
-        if abs(_meeting(wish, lacking.wish, tone).cents) <= wish.within_cents:
+        gap = deviation_cents(lacking.wish.cents, tone.cents, pitch_class=wish.pitch_class)
+        if abs(gap) <= wish.within_cents:
             words = f"tone {tone.number} would meet {lacking.wish.printed()}, but is absent"
             yield Verdict("dynamic", f"{words} at {wish.dynamic}")

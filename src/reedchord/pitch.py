@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
-from reedchord.errors import InputError
+from reedchord.errors import InputError, RequestError
 from reedchord.numbers_as_text import decimal_text
 
 STEPS = "CDEFGAB"
@@ -16,6 +16,10 @@ NATURAL_CENTS = {"C": 0, "D": 200, "E": 400, "F": 500, "G": 700, "A": 900, "B": 
 CENTS_PER_OCTAVE = 1200
 A4_CENTS = 6900
 """A4 on the scale where middle C (C4) lies at 6000: a hundred times the MIDI note number."""
+A4_HZ = 440.0
+"""ISO 16."""
+LOWEST_A4_HZ, HIGHEST_A4_HZ = 380.0, 480.0
+"""Beyond these nobody tunes (common practice, no source): a slip of the keys is likelier."""
 
 MAX_ALTERATION_CENTS = 450
 
@@ -123,7 +127,7 @@ class Pitch:
         """Return the pitch moved by whole semitones and by letter steps, cents kept."""
         return _transposed(self, semitones, steps)
 
-    def hz(self, a4_hz: float = 440.0) -> float:
+    def hz(self, a4_hz: float = A4_HZ) -> float:
         """Return the frequency in Hz: a4 · 2^((cents - 6900) / 1200), ISO 16 at A4 = 440."""
         return a4_hz * math.pow(2.0, float(self.cents - A4_CENTS) / CENTS_PER_OCTAVE)
 
@@ -205,13 +209,24 @@ def parse_pitch(text: str) -> Pitch:
     return Pitch(match["step"].upper(), int(match["octave"].replace("−", "-")), alteration)
 
 
-def pitch_from_hz(frequency_hz: float, a4_hz: float = 440.0) -> Pitch:
+def pitch_from_hz(frequency_hz: float, a4_hz: float = A4_HZ) -> Pitch:
     """Return the sharp-spelled pitch nearest to a frequency in Hz, to a hundredth of a cent."""
     if not all(math.isfinite(hz) and hz > 0 for hz in (frequency_hz, a4_hz)):
         raise InputError("pitch.hz", f"{frequency_hz} Hz at A4 = {a4_hz} Hz is no pitch")
     octaves = math.log2(frequency_hz) - math.log2(a4_hz)
     cents = A4_CENTS + Fraction(round(100 * CENTS_PER_OCTAVE * octaves), 100)
     return pitch_from_cents(cents)
+
+
+def checked_a4_hz(a4_hz: float) -> float:
+    """Return a pitch of A4 in Hz as it was given; raises RequestError where nobody tunes so."""
+    if not LOWEST_A4_HZ <= a4_hz <= HIGHEST_A4_HZ:
+        raise RequestError(
+            "pitch.a4",
+            f"A4 at {a4_hz:g} Hz is no pitch to tune to",
+            hint=f"Give {LOWEST_A4_HZ:g} to {HIGHEST_A4_HZ:g} Hz, usually 440 to 443.",
+        )
+    return a4_hz
 
 
 def pitch_from_cents(cents: Fraction) -> Pitch:

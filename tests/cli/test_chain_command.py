@@ -39,10 +39,10 @@ def test_the_plan_of_the_demonstration_is_placed_and_proved(run, harbour):
 
 
 def test_the_next_best_can_be_taken(run, harbour):
-    status, _, _ = run("chain", "harbour-wishes.yaml", "-o", "second.yaml", "--take", "2")
+    status, _, _ = run("chain", "harbour-wishes.yaml", "-o", "second.yaml", "--choose", "2")
     assert status == 0
     assert "alto-shingle" in (harbour / "second.yaml").read_text("utf-8")
-    status, _, err = run("chain", "harbour-wishes.yaml", "-o", "third.yaml", "--take", "9")
+    status, _, err = run("chain", "harbour-wishes.yaml", "-o", "third.yaml", "--choose", "9")
     assert status == 2
     assert "there are 2 sequences, not 9" in err
 

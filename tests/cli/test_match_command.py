@@ -32,7 +32,7 @@ def test_the_demonstration_is_told(typed, run):
 
 def test_it_is_marked_and_stripped_again(typed, run):
     take = "bar 3 beat 3 = tenor-ferry-bell"
-    status, _, talk = run("match", typed, *BAND, "--take", take, "--apply", "-o", "out.musicxml")
+    status, _, talk = run("match", typed, *BAND, "--choose", take, "--apply", "-o", "out.musicxml")
     assert status == 0
     assert "chords marked: 7; not marked: 0" in talk
     status, _, _ = run("strip", "out.musicxml", "-o", "back.musicxml")
@@ -85,7 +85,7 @@ def test_json(typed, run):
         (["typed.musicxml", "--part", "Piano"], "for no saxophone"),
         (["typed.musicxml", "--within", "a lot"], "no number of cents"),
         (["typed.musicxml", "--within", "900"], "--within goes from 0 to 600"),
-        (["typed.musicxml", "--take", "heron"], "no choice of a sonority"),
+        (["typed.musicxml", "--choose", "heron"], "no choice of a sonority"),
         (["typed.musicxml", "--apply"], "no output is named"),
         (["typed.musicxml", "-o", "out.musicxml"], "Say --apply"),
         (["typed.musicxml", "--apply", "-o", "typed.musicxml"], "the output is the score itself"),

@@ -46,7 +46,7 @@ def test_json_holds_all_of_it(take, run):
 
 
 def test_the_tones_that_were_picked_become_a_record(take, run, harbour):
-    status, _, talk = run("measure", take, "--saxophone", "alto", "--take", "1,3", *RECORD)
+    status, _, talk = run("measure", take, "--saxophone", "alto", "--choose", "1,3", *RECORD)
     assert status == 0
     assert "tones 1, 3, measured" in talk
     assert "nothing is said about presence" in talk
@@ -54,14 +54,14 @@ def test_the_tones_that_were_picked_become_a_record(take, run, harbour):
     assert (record.id, str(record.evidence), len(record.tones)) == ("take", "measured", 2)
     assert "the player's own take: take.wav" in str(record.source)
     # A second one is added, under ids of its own.
-    assert run("measure", take, "--saxophone", "alto", "--take", "2", *RECORD)[0] == 0
+    assert run("measure", take, "--saxophone", "alto", "--choose", "2", *RECORD)[0] == 0
     assert list(read_collection(harbour / "mine.yaml").sonorities) == ["take", "take-2"]
 
 
 def test_a_crescendo_with_its_dynamics_gives_presence(harbour, run):
     levels = ((0, 0, 0), (-6, -6, -6), (-70, -70, -6))
     path = write(harbour / "crescendo.flac", crescendo(levels))
-    arguments = ("--saxophone", "alto", "--take", "all", "--dynamics", "pp-ff", *RECORD)
+    arguments = ("--saxophone", "alto", "--choose", "all", "--dynamics", "pp-ff", *RECORD)
     assert run("measure", path, *arguments)[0] == 0
     [record] = read_collection(harbour / "mine.yaml")
     last = record.tones[2]
@@ -73,7 +73,7 @@ def test_nobody_having_picked_is_no_picking(take, run, harbour):
     status, _, talk = run("measure", take, "--saxophone", "alto", *RECORD)
     assert status == 2
     assert "nobody has said which tones go into the record" in talk
-    assert "--take with numbers of 1, 2, 3" in talk
+    assert "--choose with numbers of 1, 2, 3" in talk
     assert not (harbour / "mine.yaml").exists()
 
 
@@ -88,24 +88,26 @@ def test_on_a_terminal_it_asks(take, run, harbour, monkeypatch):
 
 
 def test_a_recording_does_not_tell_the_fingering(take, run):
-    status, _, talk = run("measure", take, "--saxophone", "alto", "--take", "1", "-o", "mine.yaml")
+    status, _, talk = run(
+        "measure", take, "--saxophone", "alto", "--choose", "1", "-o", "mine.yaml"
+    )
     assert status == 2
     assert "a recording does not tell the fingering" in talk
 
 
 def test_what_is_picked_without_a_record_is_not_lost_silently(take, run):
-    status, _, talk = run("measure", take, "--take", "1")
+    status, _, talk = run("measure", take, "--choose", "1")
     assert status == 2
-    assert "--take tells what goes into a record, but none is written" in talk
+    assert "--choose tells what goes into a record, but none is written" in talk
 
 
 def test_a_record_of_a_collection_gives_saxophone_and_fingering(take, run, harbour):
-    arguments = ("--saxophone", "alto", "--take", "all", "--id", "gull", *RECORD)
+    arguments = ("--saxophone", "alto", "--choose", "all", "--id", "gull", *RECORD)
     run("measure", take, *arguments)
     others = write(harbour / "others.ogg", held(seed=3))
     status, text, _ = run(
         "measure", take, others, "--sonority", "gull", "-c", "mine.yaml", "--a4", "445",
-        "--take", "all", "--id", "gull-again", "-o", "new.yaml",
+        "--choose", "all", "--id", "gull-again", "-o", "new.yaml",
     )  # fmt: skip
     assert status == 0
     assert "2 takes together" in text
@@ -126,7 +128,7 @@ def test_a_set_up_gives_saxophone_and_says_whose_take_it_is(take, run, harbour):
     (harbour / "mine-set-up.yaml").write_text(
         "reedchord: set-up\nversion: 1\nid: mine\nplayer: O. B.\nsaxophone: alto\n", "utf-8"
     )
-    assert run("measure", take, "--set-up", "mine-set-up.yaml", "--take", "1", *RECORD)[0] == 0
+    assert run("measure", take, "--set-up", "mine-set-up.yaml", "--choose", "1", *RECORD)[0] == 0
     [record] = read_collection(harbour / "mine.yaml")
     assert record.set_up.startswith("O. B., alto saxophone")
 
@@ -151,5 +153,6 @@ def test_mistakes_are_told_without_a_traceback(harbour, run, take):
     assert "letter.wav: this cannot be read as sound" in talk
     assert run("measure", take, "--saxophone", "kazoo")[0] == 2
     assert (
-        run("measure", take, "--take", "1", "--saxophone", "alto", *RECORD, "--id", "no id")[0] == 2
+        run("measure", take, "--choose", "1", "--saxophone", "alto", *RECORD, "--id", "no id")[0]
+        == 2
     )

@@ -44,7 +44,7 @@ def test_a_picture(placed, run, suffix):
 
 
 def test_only_against_one_part(placed, run):
-    _, out, _ = run("tuning", placed, "--part", "Piano", "--emphasised")
+    _, out, _ = run("tuning", placed, "--part", "Piano", "--only-emphasised")
     assert "Piano" in out
     assert "Alto Saxophone  " not in out
     assert "\n     tone" not in out

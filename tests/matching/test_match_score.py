@@ -5,7 +5,7 @@ import pytest
 from reedchord.collection import Collection
 from reedchord.errors import InputError, RequestError
 from reedchord.matching.match_report import matched_data, matched_text
-from reedchord.matching.match_score import apply, match_score, parse_take
+from reedchord.matching.match_score import apply, match_score, parse_choice
 from reedchord.pages.footnotes import footnotes_of
 from reedchord.placement.place import place
 from reedchord.placement.strip import strip
@@ -46,12 +46,12 @@ def test_sonorities_of_ours_are_passed_over():
 def test_two_that_fit_are_asked_and_a_choice_decides():
     data = score(HERONS, HERONS)
     assert taken(data, TWINS) == [None, None]
-    take = parse_take("bar 2 beat 1 = twin")
-    assert taken(data, TWINS, takes=[take]) == [None, "twin"]
+    choice = parse_choice("bar 2 beat 1 = twin")
+    assert taken(data, TWINS, choices=[choice]) == [None, "twin"]
     text = matched_text(match_score(data, TWINS))
-    assert "--take 'part P1 bar @1 beat 1 = heron'" in text
-    typed = parse_take("part P1 bar @1 beat 1 = heron")
-    assert taken(data, TWINS, takes=[typed]) == ["heron", None]
+    assert "--choose 'part P1 bar @1 beat 1 = heron'" in text
+    typed = parse_choice("part P1 bar @1 beat 1 = heron")
+    assert taken(data, TWINS, choices=[typed]) == ["heron", None]
 
 
 @pytest.mark.parametrize(
@@ -146,16 +146,16 @@ def test_the_report_explains_every_note():
 @pytest.mark.parametrize(
     ("typed", "code"),
     [
-        ("bar 1 = crane", "match.take-other-notes"),
-        ("bar 7 = heron", "match.take-nothing"),
-        ("bar 1 beat 2 = heron", "match.take-nothing"),
+        ("bar 1 = crane", "match.choice-other-notes"),
+        ("bar 7 = heron", "match.choice-nothing"),
+        ("bar 1 beat 2 = heron", "match.choice-nothing"),
         ("bar 1 = hern", "collection.no-such-sonority"),
         ("part P9 bar 1 = heron", "score.no-such-part"),
     ],
 )
 def test_choices_that_cannot_be(typed, code):
     with pytest.raises(RequestError) as error:
-        match_score(score(HERONS), COLLECTION, takes=[parse_take(typed)])
+        match_score(score(HERONS), COLLECTION, choices=[parse_choice(typed)])
     assert error.value.code == code
 
 
@@ -163,16 +163,16 @@ def test_two_voices_need_a_voice():
     lower = chord("E4", "B-4", "G#5").replace("<voice>1", "<voice>2")
     data = score(HERONS + "<backup><duration>4</duration></backup>" + lower)
     with pytest.raises(RequestError, match="2 chords are meant"):
-        match_score(data, TWINS, takes=[parse_take("bar 1 = heron")])
-    take = parse_take("bar 1 beat 1 voice 2 = heron")
-    assert taken(data, TWINS, takes=[take]) == [None, "heron"]
+        match_score(data, TWINS, choices=[parse_choice("bar 1 = heron")])
+    choice = parse_choice("bar 1 beat 1 voice 2 = heron")
+    assert taken(data, TWINS, choices=[choice]) == [None, "heron"]
     assert "voice 2 = heron" in matched_text(match_score(data, TWINS))
 
 
 @pytest.mark.parametrize("typed", ["", "bar 5", "heron", "bar = heron", "bar 1 beat = heron"])
 def test_choices_that_are_none(typed):
     with pytest.raises(InputError, match="no choice of a sonority"):
-        parse_take(typed)
+        parse_choice(typed)
 
 
 @pytest.mark.parametrize(
@@ -188,8 +188,8 @@ def test_choices_that_are_none(typed):
     ],
 )
 def test_how_choices_are_typed(typed, fields):
-    take = parse_take(typed)
-    assert (take.bar, take.sonority, take.beat, take.part, take.voice) == fields
+    choice = parse_choice(typed)
+    assert (choice.bar, choice.sonority, choice.beat, choice.part, choice.voice) == fields
 
 
 def test_nothing_that_is_clear_cannot_be_applied():

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, SonorityArgument, named_collection
+from reedchord.cli.options import (
+    JsonOption,
+    OptionalCollection,
+    SonorityArgument,
+    named_collection,
+)
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
@@ -29,7 +33,7 @@ def carry_command(
         bool, Option("--same-sounds", help="Also what the collection has nearest in sound there.")
     ] = False,
     most: Annotated[int, Option(min=1, help="How many of the nearest to show.")] = 3,
-    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
     from reedchord.carry import ONLY_A_TRIAL, carry_to
@@ -52,7 +56,7 @@ def carry_command(
     if as_json:
         rows = _near_data(near, most) if near else [carried_data(one) for one in carried]
         data = {"from": record.id, "saxophone": record.saxophone.name, "carried": rows}
-        output.result(json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+        output.data(data)
     else:
         output.result("\n".join([carried_text(record, carried), *_near_texts(near, most)]))
     output.note(f"evidence is carried: {ONLY_A_TRIAL}")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -10,6 +9,12 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import (
+    JsonOption,
+    named_collection,
+    no_collection,
+    usual_collection,
+)
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 from reedchord.errors import RequestError
 
@@ -41,11 +46,13 @@ def chain_command(
     candidates: Annotated[
         int | None, Option(min=1, help="Weigh just so many for a wish, not all that a proof needs.")
     ] = None,
-    take: Annotated[int, Option(min=1, help="Which one becomes the plan; 1 is the best.")] = 1,
+    choose: Annotated[
+        int, Option("--choose", min=1, help="Which one becomes the plan; 1 is the best.")
+    ] = 1,
     out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,
     set_up: SetUpOption = None,
     log: LogOption = None,
-    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Choose the best playable sequence for a row of wishes, and the next best ones."""
     from reedchord.choosing.chain import chain
@@ -55,12 +62,11 @@ def chain_command(
     from reedchord.collection_cache import cached_collection
 
     row = _wishes(wishes, concert, each, tempo, at, saxophone)
-    folder = collection or row.collection
-    if folder is None:
-        raise RequestError(
-            "chain.no-collection", "no collection is named", hint="Give it: --collection FILE."
-        )
-    count, whole, request = max(alternatives + 1, take), cached_collection(folder), row.request
+    folder = collection or row.collection or usual_collection()
+    if folder is None and out is not None:
+        raise no_collection()
+    folder = named_collection(folder)
+    count, whole, request = max(alternatives + 1, choose), cached_collection(folder), row.request
     mine = as_tried_collection(whole, set_up, log)
     if mine:
         whole, request = mine.collection, without_silent(request, mine)
@@ -69,15 +75,15 @@ def chain_command(
     except NoChainError as error:
         output.error(str(error))
         raise typer.Exit(NOTHING_FOUND) from None
-    if take > len(found.best):
+    if choose > len(found.best):
         many = len(found.best)
-        raise RequestError("chain.take", f"there are {many} sequences, not {take}")
+        raise RequestError("chain.choose", f"there are {many} sequences, not {choose}")
     if mine:
         found = chain_with_trials(found, mine.tried)
     if out is not None:
-        _write_plan(found, take, out, folder, wishes)
+        _write_plan(found, choose, out, folder, wishes)
     if as_json:
-        output.result(json.dumps(chain_data(found), ensure_ascii=False, indent=2) + "\n")
+        output.data(chain_data(found))
     else:
         output.result(chain_text(found))
 
@@ -119,7 +125,7 @@ def _wishes(
     return wishes_from_text(concert, lasts=each, tempo=tempo, at=at, saxophones=saxophones or ())
 
 
-def _write_plan(found: Chain, take: int, out: Path, folder: Path, wishes: Path | None) -> None:
+def _write_plan(found: Chain, choose: int, out: Path, folder: Path, wishes: Path | None) -> None:
     from reedchord.chains.chain_plan import chain_plan
     from reedchord.cli.target import refuse_overwriting, refuse_score_name
     from reedchord.score_files import write_atomically
@@ -127,6 +133,6 @@ def _write_plan(found: Chain, take: int, out: Path, folder: Path, wishes: Path |
     refuse_overwriting(out, [folder, wishes])
     refuse_score_name(out, "a plan", "plan.yaml")
     collection = Path(os.path.relpath(folder, out.parent)).as_posix()
-    text = chain_plan(found.best[take - 1], collection)
+    text = chain_plan(found.best[choose - 1], collection)
     write_atomically(out, text.encode("utf-8"))
     output.say(f"wrote {out}")

@@ -20,6 +20,7 @@ from reedchord.cli.check_options import (
     SelectOption,
     TempoOption,
 )
+from reedchord.cli.options import JsonOption
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.errors import RequestError
 
@@ -34,7 +35,8 @@ def check_command(
     scores: ScoresArgument,
     collection: CollectionOption = None,
     tempo: TempoOption = None,
-    form: FormatOption = "text",
+    form: FormatOption = None,
+    as_json: JsonOption = False,
     select: SelectOption = None,
     ignore: IgnoreOption = None,
     fail_on: FailOnOption = None,
@@ -52,7 +54,7 @@ def check_command(
     from reedchord.checks.jobs import Asked, jobs
     from reedchord.checks.report_text import summary
 
-    write = _writer(form)
+    write = _writer(form, as_json=as_json)
     asked = Asked(
         collection,
         tempo,
@@ -76,13 +78,16 @@ def check_command(
         raise typer.Exit(SOMETHING_FOUND)
 
 
-def _writer(form: str) -> Callable[[list[ScoreReport]], str]:
+def _writer(form: str | None, *, as_json: bool) -> Callable[[list[ScoreReport]], str]:
     """Return what puts reports into a format; raises RequestError for one that is not known."""
     from reedchord.checks.report_json import json_text
     from reedchord.checks.report_sarif import sarif_text
     from reedchord.checks.report_text import report_text
 
     writers = {"text": report_text, "json": json_text, "sarif": sarif_text}
+    if as_json and form not in (None, "json"):
+        raise RequestError("check.format", f"--json and --format {form} are two formats")
+    form = "json" if as_json else form or "text"
     if form not in writers:
         raise RequestError(
             "check.format", f"{form!r} is no format", hint=f"There are: {', '.join(writers)}."

@@ -17,7 +17,9 @@ CollectionOption = Annotated[
     ),
 ]
 TempoOption = Annotated[str | None, typer.Option(help="Tempo where none is marked: quarter = 72.")]
-FormatOption = Annotated[str, typer.Option("--format", help="text, json or sarif (2.1.0).")]
+FormatOption = Annotated[
+    str | None, typer.Option("--format", "-f", help="text (as usual), json or sarif (2.1.0).")
+]
 SelectOption = Annotated[
     list[str] | None,
     typer.Option(help="Only these rules: codes as speed.too-fast, or subjects as speed."),

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import PaperOption, today
+from reedchord.cli.options import JsonOption, PaperOption, today
 from reedchord.cli.set_up_options import LogOption
 from reedchord.errors import RequestError, did_you_mean
 
@@ -28,7 +27,13 @@ def explore_command(
     changes: Annotated[int, Option(min=1, max=2, help="How many changes at most.")] = 2,
     most: Annotated[int, Option(min=1, help="How many fingerings, the easiest.")] = 24,
     collection: Annotated[
-        Path | None, Option("--collection", "-c", help="What it holds already is left out.")
+        Path | None,
+        Option(
+            "--collection",
+            "-c",
+            envvar="REEDCHORD_COLLECTION",
+            help="File or folder of sonorities; what it holds already is left out.",
+        ),
     ] = None,
     out: Annotated[
         Path | None,
@@ -40,7 +45,7 @@ def explore_command(
     set_up: Annotated[Path | None, Option("--set-up", help="With which it was tried.")] = None,
     log: LogOption = None,
     paper: PaperOption = "a4",
-    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Find new fingerings one or two changes from a known one, the easiest to try first."""
     from reedchord.collection_cache import cached_collection
@@ -67,7 +72,7 @@ def explore_command(
     if out is not None:
         _write(found, out, known, paper, [collection])
     elif as_json:
-        output.result(json.dumps(exploration_data(found), ensure_ascii=False, indent=2) + "\n")
+        output.data(exploration_data(found))
     else:
         output.result(exploration_text(found))
     for sentence in CAUTIONS:

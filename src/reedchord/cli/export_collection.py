@@ -38,7 +38,8 @@ def export_command(
         Path | None, typer.Option("--output", "-o", help="File to write; its ending chooses.")
     ] = None,
     kind: Annotated[
-        ExportFormat | None, typer.Option("--format", help="Choose, whatever the ending is.")
+        ExportFormat | None,
+        typer.Option("--format", "-f", help="Format, where no ending tells it."),
     ] = None,
 ) -> None:
     """Write all records as CSV or JSON, or their sources as BibTeX or CSL-JSON."""

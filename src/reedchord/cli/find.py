@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING
 
 import typer
 
 from reedchord.cli import find_options as on
 from reedchord.cli import output
-from reedchord.cli.options import CollectionOption
+from reedchord.cli.options import JsonOption, OptionalCollection, named_collection
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 
 if TYPE_CHECKING:
@@ -19,7 +18,7 @@ NOTHING_FOUND = 1
 
 
 def find_command(
-    collection: CollectionOption,
+    collection: OptionalCollection = None,
     concert: on.ConcertOption = None,
     written: on.WrittenOption = None,
     emphasised: on.EmphasisedOption = None,
@@ -40,7 +39,7 @@ def find_command(
     most: on.MostOption = 5,
     set_up: SetUpOption = None,
     log: LogOption = None,
-    as_json: on.JsonOption = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
     from reedchord.choosing.search import find
@@ -68,7 +67,7 @@ def find_command(
         avoid=avoid,
         avoid_within=avoid_within,
     )
-    whole = cached_collection(collection)
+    whole = cached_collection(named_collection(collection))
     mine = as_tried_collection(whole, set_up, log)
     found = find(
         mine.speaking if mine else whole, wish_from_text(typed), most=max(most, NEAREST_SHOWN)
@@ -80,7 +79,7 @@ def _tell(found: Found, most: int, *, as_json: bool) -> None:
     from reedchord.choosing.search_report import found_data, found_text
 
     if as_json:
-        output.result(json.dumps(found_data(found, most=most), ensure_ascii=False, indent=2) + "\n")
+        output.data(found_data(found, most=most))
     else:
         output.result(found_text(found, most=most))
     if not found.fitting:

@@ -44,4 +44,3 @@ AvoidOption = Annotated[
 ]
 AvoidWithinOption = Annotated[_Text, _option("How near a tone may not come to them; 50.", "CENTS")]
 MostOption = Annotated[int, typer.Option(help="How many results to show.", min=1)]
-JsonOption = Annotated[bool, typer.Option("--json", help="JSON for programs.")]

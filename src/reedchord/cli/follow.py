@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption
+from reedchord.cli.options import (
+    BritishOption,
+    DiffOption,
+    DryRunOption,
+    InPlaceOption,
+    OfferingCollection,
+    ScoreArgument,
+    ScoreOutputOption,
+)
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
@@ -18,12 +25,10 @@ Option = typer.Option
 
 
 def follow_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     set_up: SetUpOption = None,
     log: LogOption = None,
-    collection: Annotated[
-        Path | None, Option("--collection", "-c", help="Where swaps are looked for.")
-    ] = None,
+    collection: OfferingCollection = None,
     more_than: Annotated[
         float, Option(min=0, help="Renew cents where a tone lies further off.")
     ] = 10,
@@ -36,10 +41,10 @@ def follow_command(
     history: Annotated[
         bool, Option("--history", help="Only print what trials changed before.")
     ] = False,
-    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
-    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
-    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
-    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+    out: ScoreOutputOption = None,
+    in_place: InPlaceOption = False,
+    diff: DiffOption = False,
+    dry_run: DryRunOption = False,
     british: BritishOption = False,
 ) -> None:
     """Let a score follow trials: cents and records renewed, swaps offered, the history kept.

@@ -9,14 +9,14 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption
+from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption, ScoreArgument
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import refuse_overwriting, refuse_score_name
 from reedchord.errors import ReedchordError, RequestError, Where
 
 
 def footnotes_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     form: Annotated[
         str | None,
         typer.Option(

@@ -10,10 +10,17 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.options import (
+    A4Option,
+    BarsOption,
+    OptionalCollection,
+    PartsOption,
+    named_collection,
+)
 from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
     from reedchord.sounding.hear_score import ScoreWish
@@ -28,9 +35,7 @@ def hear_command(
     out: Annotated[Path, Option("--output", "-o", help="File.wav, .flac or .mid.")],
     collection: OptionalCollection = None,
     at: Annotated[str | None, Option("--at", help="Dynamic mark: mf.")] = None,
-    emphasise: Annotated[
-        str | None, Option("--emphasise", "-e", help="Tone to bring out, by number or pitch.")
-    ] = None,
+    emphasise: Annotated[str | None, Option(help="Tone to bring out, by number or pitch.")] = None,
     manner: Annotated[str | None, Option(help="slap or 'very soft'.")] = None,
     build_up: Annotated[
         bool, Option("--build-up", help="Tones enter one by one, as the record says.")
@@ -38,15 +43,11 @@ def hear_command(
     seconds: Annotated[
         float | None, Option(min=0.2, max=MAX_SECONDS, help="How long it lasts; 4 as a rule.")
     ] = None,
-    bars: Annotated[
-        str | None, Option(help="Of a score: bars 10, 10-14 or 3,@7; else all of it.")
-    ] = None,
-    part: Annotated[
-        list[str] | None, Option("--part", "-p", help="Only this part; may be repeated.")
-    ] = None,
+    bars: BarsOption = None,
+    part: PartsOption = None,
     alone: Annotated[bool, Option("--alone", help="Only the sonorities of a score.")] = False,
     repeats: Annotated[bool, Option("--repeats", help="Play repeats and jumps.")] = False,
-    a4: Annotated[float, Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+    a4: A4Option = A4_HZ,
     tempered: Annotated[
         bool, Option("--tempered", help="Rounded to the keyboard, to compare.")
     ] = False,

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.options import (
+    DiffOption,
+    DryRunOption,
+    InPlaceOption,
+    JsonOption,
+    OptionalCollection,
+    PartsOption,
+    ScoreOutputOption,
+    named_collection,
+)
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
 
@@ -25,15 +33,13 @@ NOTHING_FOUND = 1
 def match_command(
     score: Annotated[Path, typer.Argument(help="Score with chords in it; - reads it.")],
     collection: OptionalCollection = None,
-    part: Annotated[
-        list[str] | None, Option("--part", "-p", help="Only this part; may be repeated.")
-    ] = None,
+    part: PartsOption = None,
     within: Annotated[
-        str, Option(help="Furthest that a tone lies from its note, in cents.", metavar="CENTS")
+        str, Option(help="Furthest that a tone lies from its note.", metavar="CENTS")
     ] = "50",
-    take: Annotated[
+    choose: Annotated[
         list[str] | None,
-        Option(help="Your choice: 'bar 5 beat 1 = ID'; may be repeated."),
+        Option("--choose", help="Your choice: 'bar 5 beat 1 = ID'; may be repeated."),
     ] = None,
     saxophone: Annotated[
         str | None, Option(help="The part's saxophone, where the score does not tell.")
@@ -41,11 +47,11 @@ def match_command(
     apply: Annotated[
         bool, Option("--apply", help="Mark the chords in the score; their notes stay.")
     ] = False,
-    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
-    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
-    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
-    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
-    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+    out: ScoreOutputOption = None,
+    in_place: InPlaceOption = False,
+    diff: DiffOption = False,
+    dry_run: DryRunOption = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Tell which sonorities stand behind the chords of saxophone parts, and mark them.
 
@@ -59,7 +65,7 @@ def match_command(
     _refuse_invented(collection, apply=apply)
     refuse_no_output(target, writes=writes)
     chosen = named_collection(collection)
-    file, known, matched = _read(score, chosen, part or [], within, take or [], saxophone)
+    file, known, matched = _read(score, chosen, part or [], within, choose or [], saxophone)
     for sentence in (*file.notes, *matched.notes):
         output.note(sentence)
     _tell(matched, as_json=as_json, on_stdout=not (apply and (diff or str(target) == "-")))
@@ -100,14 +106,14 @@ def _read(
     collection: Path,
     parts: list[str],
     within: str,
-    takes: list[str],
+    choices: list[str],
     saxophone: str | None,
 ) -> tuple[ScoreFile, Collection, MatchedScore]:
     from reedchord import saxophones
     from reedchord.choosing.search_text import parse_cents
     from reedchord.collection_cache import cached_collection
     from reedchord.errors import ReedchordError, Where
-    from reedchord.matching.match_score import match_score, parse_take
+    from reedchord.matching.match_score import match_score, parse_choice
     from reedchord.score_files import read_score_file
 
     known = cached_collection(collection)
@@ -119,7 +125,7 @@ def _read(
             parts=parts,
             within_cents=parse_cents(within),
             saxophone=saxophones.saxophone(saxophone) if saxophone else None,
-            takes=[parse_take(text) for text in takes],
+            choices=[parse_choice(text) for text in choices],
         )
     except ReedchordError as error:
         raise error.at(Where(path=str(path))) from None
@@ -129,10 +135,7 @@ def _read(
 def _tell(matched: MatchedScore, *, as_json: bool, on_stdout: bool) -> None:
     from reedchord.matching.match_report import matched_data, matched_text
 
-    if as_json:
-        text = json.dumps(matched_data(matched), ensure_ascii=False, indent=2) + "\n"
-    else:
-        text = matched_text(matched)
+    text = output.data_text(matched_data(matched)) if as_json else matched_text(matched)
     if on_stdout:
         output.result(text)
     else:

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
 import typer
 
 from reedchord.cli import measure_options as given
 from reedchord.cli import output
 from reedchord.cli.measure_record import record_of_takes
-from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.options import A4Option, JsonOption, OptionalCollection, named_collection
 from reedchord.errors import RequestError
+from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
     from reedchord.measuring.measured_tones import TakenTone
@@ -28,22 +28,22 @@ def measure_command(
     sonority: given.ComparedOption = None,
     collection: OptionalCollection = None,
     saxophone: given.MemberOption = None,
-    a4: given.A4Option = 440.0,
+    a4: A4Option = A4_HZ,
     start: given.FromOption = 0.0,
     end: given.ToOption = None,
     partials: given.PartialsOption = 12,
-    take: given.TakeOption = None,
+    choose: given.ChooseOption = None,
     fingering: given.FingeringOption = None,
     dynamics: given.DynamicsOption = None,
     name: given.IdOption = None,
     set_up: given.SetUpOption = None,
     out: given.RecordOption = None,
     picture: given.PictureOption = None,
-    as_json: Annotated[bool, typer.Option("--json", help="JSON for programs.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Measure takes: partials with cents and level, proposed tones, presence, entries.
 
-    Nothing is decided silently: --take says which tones go into a record, or you are asked.
+    Nothing is decided silently: --choose says which tones go into a record, or you are asked.
     """
     from reedchord.acoustics.sound_reading import read_sound
     from reedchord.measuring.measure import measure
@@ -51,7 +51,7 @@ def measure_command(
     from reedchord.saxophones import saxophone as member_named
     from reedchord.trials.set_ups import read_set_up
 
-    _refuse_without_record(out, {"take": take, "dynamics": dynamics, "fingering": fingering,
+    _refuse_without_record(out, {"choose": choose, "dynamics": dynamics, "fingering": fingering,
                                  "id": name})  # fmt: skip
     record = _record(sonority, collection)
     owner = read_set_up(set_up) if set_up else None
@@ -66,7 +66,7 @@ def measure_command(
         _draw(measured[0], picture, takes)
     if out:
         record_of_takes(
-            measured, tones, out, takes, wish=take, name=name, dynamics=dynamics,
+            measured, tones, out, takes, wish=choose, name=name, dynamics=dynamics,
             fingering=fingering or (str(record.fingering) if record else None),
             set_up=owner.words() if owner else None,
         )  # fmt: skip
@@ -125,7 +125,7 @@ def _data(
         "compared": comparison_data(record, compared(record, tones)) if record else None,
         "cautions": list(CAUTIONS),
     }
-    return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+    return output.data_text(data)
 
 
 def _draw(take: Measurement, file: Path, takes: Sequence[Path]) -> None:

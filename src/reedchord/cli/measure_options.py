@@ -16,12 +16,11 @@ ComparedOption = Annotated[
     str | None, Option(help="Id of the record to compare with; gives saxophone, fingering.")
 ]
 MemberOption = Annotated[str | None, Option(help="Saxophone, for written pitches: alto.")]
-A4Option = Annotated[float, Option(help="Pitch of A4 in Hz.", min=380, max=500)]
 FromOption = Annotated[float, Option("--from", min=0, help="Begin at this second.")]
 ToOption = Annotated[float | None, Option("--to", min=0, help="End at this second.")]
 PartialsOption = Annotated[int, Option(min=0, help="How many partials to list.")]
-TakeOption = Annotated[
-    str | None, Option("--take", help="Tones for the record: 1,3, a partial p5, or all.")
+ChooseOption = Annotated[
+    str | None, Option("--choose", help="Tones for the record: 1,3, a partial p5, or all.")
 ]
 FingeringOption = Annotated[
     str | None, Option(help='Fingering for the record: "left 1 2 3 | right 1".')

@@ -76,7 +76,7 @@ def _chosen(
         raise RequestError(
             "measure.take",
             "nobody has said which tones go into the record",
-            hint=f"Say --take with numbers of {', '.join(str(t.number) for t in tones) or 'none'}.",
+            hint=f"Say --choose with numbers of {', '.join(str(t.number) for t in tones)}, or all.",
         )
     picked: list[TakenTone] = []
 

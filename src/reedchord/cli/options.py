@@ -1,8 +1,9 @@
-"""Options that several commands share."""
+"""Options that several commands share: the same letters, words and bounds in each."""
 
 from __future__ import annotations
 
 import datetime
+import os
 from pathlib import Path
 from typing import Annotated
 
@@ -10,43 +11,81 @@ import typer
 
 from reedchord.cli import output
 from reedchord.demo_paths import COLLECTION, shipped_path
+from reedchord.errors import RequestError
+from reedchord.pitch import HIGHEST_A4_HZ, LOWEST_A4_HZ, checked_a4_hz
+
+_Option = typer.Option
+_COLLECTION_VARIABLE = "REEDCHORD_COLLECTION"
+
+ScoreArgument = Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")]
+SonorityArgument = Annotated[str, typer.Argument(help="Id of a sonority in the collection.")]
 
 CollectionOption = Annotated[
     Path,
-    typer.Option(
+    _Option(
         "--collection",
         "-c",
-        envvar="REEDCHORD_COLLECTION",
+        envvar=_COLLECTION_VARIABLE,
         help="File or folder of sonorities, YAML or JSON.",
     ),
 ]
-BritishOption = Annotated[
-    bool, typer.Option("--british", help="Crotchets and quavers instead of quarters and eighths.")
-]
-PitchNamesOption = Annotated[
-    str, typer.Option(help="english, or german: H is B natural, B is B flat, Fis is F sharp.")
-]
-SonorityArgument = Annotated[str, typer.Argument(help="Id of a sonority in the collection.")]
-
 OptionalCollection = Annotated[
     Path | None,
-    typer.Option(
+    _Option(
         "--collection",
         "-c",
-        envvar="REEDCHORD_COLLECTION",
+        envvar=_COLLECTION_VARIABLE,
         help="File or folder of sonorities; without it, the invented demonstration's.",
     ),
 ]
-
-PlanOption = Annotated[
+OfferingCollection = Annotated[
     Path | None,
-    typer.Option(help="File of placements, made in memory first; the score may hold none."),
+    _Option(
+        "--collection",
+        "-c",
+        envvar=_COLLECTION_VARIABLE,
+        help="File or folder of sonorities to offer others from.",
+    ),
 ]
 PlanCollectionOption = Annotated[
     Path | None,
-    typer.Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
+    _Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
 ]
-PaperOption = Annotated[str, typer.Option(help="Paper of a PDF: a4 or letter.")]
+PlanOption = Annotated[
+    Path | None,
+    _Option("--plan", help="File of placements, made in memory first; the score may hold none."),
+]
+
+PartsOption = Annotated[
+    list[str] | None,
+    _Option("--part", "-p", help="Only this part, by id or name; may be repeated."),
+]
+BarsOption = Annotated[str | None, _Option("--bars", help="Only these bars: 10, 10-14 or 3,@7.")]
+A4Option = Annotated[
+    float,
+    _Option(
+        "--a4",
+        callback=checked_a4_hz,
+        help=f"Pitch of A4 in Hz, {LOWEST_A4_HZ:g} to {HIGHEST_A4_HZ:g}.",
+    ),
+]
+
+BritishOption = Annotated[
+    bool, _Option("--british", help="Crotchets and quavers instead of quarters and eighths.")
+]
+PitchNamesOption = Annotated[
+    str,
+    _Option("--pitch-names", help="english, or german: H is B natural, B is B flat, Fis F sharp."),
+]
+PaperOption = Annotated[str, _Option("--paper", help="Paper of a PDF: a4 or letter.")]
+JsonOption = Annotated[bool, _Option("--json", help="JSON for programs.")]
+
+ScoreOutputOption = Annotated[
+    Path | None, _Option("--output", "-o", help="Score to write; - prints it.")
+]
+InPlaceOption = Annotated[bool, _Option("--in-place", help="Change the score itself.")]
+DiffOption = Annotated[bool, _Option("--diff", help="Print the changes, write nothing.")]
+DryRunOption = Annotated[bool, _Option("--dry-run", help="Say what would be done only.")]
 
 
 def today() -> str:
@@ -60,3 +99,18 @@ def named_collection(collection: Path | None) -> Path:
         return collection
     output.note("no --collection is named: these are the demonstration's sonorities, all invented")
     return shipped_path(COLLECTION)
+
+
+def usual_collection() -> Path | None:
+    """Return the collection that the environment names, for commands whose files may name one."""
+    named = os.environ.get(_COLLECTION_VARIABLE)
+    return Path(named) if named else None
+
+
+def no_collection() -> RequestError:
+    """Return what to raise where sonorities would be written and nobody said from where."""
+    return RequestError(
+        "collection.none",
+        "no collection is named",
+        hint=f"Name it: --collection FILE; or for all commands in {_COLLECTION_VARIABLE}.",
+    )

@@ -15,6 +15,18 @@ def result(text: str) -> None:
     stream.flush()
 
 
+def data(content: object) -> None:
+    """Print a result for programs, as JSON."""
+    result(data_text(content))
+
+
+def data_text(content: object) -> str:
+    """Return a result for programs as the JSON that is printed."""
+    import json
+
+    return json.dumps(content, ensure_ascii=False, indent=2) + "\n"
+
+
 def say(sentence: str) -> None:
     """Tell the user what was done."""
     _talk(sentence)

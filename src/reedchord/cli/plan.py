@@ -8,12 +8,13 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import ScoreArgument
 from reedchord.cli.target import refuse_overwriting, refuse_score_name
 from reedchord.errors import ReedchordError, Where
 
 
 def plan_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     out: Annotated[
         Path | None, typer.Option("--output", "-o", help="File to write; else it is printed.")
     ] = None,

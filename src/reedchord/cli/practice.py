@@ -8,7 +8,13 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, SonorityArgument, named_collection
+from reedchord.cli.options import (
+    A4Option,
+    OptionalCollection,
+    SonorityArgument,
+    named_collection,
+)
+from reedchord.pitch import A4_HZ
 
 Option = typer.Option
 
@@ -22,7 +28,7 @@ def practice_command(
     at: Annotated[
         str | None, Option("--at", help="Dynamic mark; else one at which most tones sound.")
     ] = None,
-    a4: Annotated[float, Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+    a4: A4Option = A4_HZ,
 ) -> None:
     """Write a line for its saxophone: the tones one by one, built up, and together.
 

@@ -8,19 +8,21 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import PaperOption, PlanCollectionOption, PlanOption
+from reedchord.cli.options import (
+    BarsOption,
+    PaperOption,
+    PartsOption,
+    PlanCollectionOption,
+    PlanOption,
+    ScoreArgument,
+)
 
 
 def preview_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     out: Annotated[Path, typer.Option("--output", "-o", help="File.svg, .png, .pdf or .html.")],
-    bars: Annotated[
-        str | None,
-        typer.Option(help="Bars: 10, 10-14 or 3,@7; else those around the sonorities."),
-    ] = None,
-    part: Annotated[
-        list[str] | None, typer.Option("--part", "-p", help="Part by id or name; may be repeated.")
-    ] = None,
+    bars: BarsOption = None,
+    part: PartsOption = None,
     before_after: Annotated[
         bool, typer.Option("--before-after", help="The score without sonorities above.")
     ] = False,

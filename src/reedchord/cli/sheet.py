@@ -8,11 +8,17 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption, PaperOption, PlanCollectionOption, PlanOption
+from reedchord.cli.options import (
+    BritishOption,
+    PaperOption,
+    PlanCollectionOption,
+    PlanOption,
+    ScoreArgument,
+)
 
 
 def sheet_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     out: Annotated[Path, typer.Option("--output", "-o", help="File.html or .pdf.")],
     plan: PlanOption = None,
     collection: PlanCollectionOption = None,

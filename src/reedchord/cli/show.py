@@ -2,12 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Annotated
-
-import typer
-
 from reedchord.cli import output
 from reedchord.cli.options import (
+    A4Option,
     BritishOption,
     OptionalCollection,
     PitchNamesOption,
@@ -15,12 +12,13 @@ from reedchord.cli.options import (
     named_collection,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, tried_of
+from reedchord.pitch import A4_HZ
 
 
 def show_command(
     sonority: SonorityArgument,
     collection: OptionalCollection = None,
-    a4: Annotated[float, typer.Option(help="Pitch of A4 in Hz.", min=380, max=500)] = 440.0,
+    a4: A4Option = A4_HZ,
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
     set_up: SetUpOption = None,

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated
-
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import (
+    DiffOption,
+    DryRunOption,
+    InPlaceOption,
+    ScoreArgument,
+    ScoreOutputOption,
+)
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
 from reedchord.errors import ReedchordError, Where
@@ -16,15 +20,11 @@ EXIT_SOMETHING_LEFT = 1
 
 
 def strip_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
-    out: Annotated[
-        Path | None, typer.Option("--output", "-o", help="Score to write; - prints.")
-    ] = None,
-    in_place: Annotated[bool, typer.Option("--in-place", help="Change the score itself.")] = False,
-    diff: Annotated[bool, typer.Option("--diff", help="Print the changes, write nothing.")] = False,
-    dry_run: Annotated[
-        bool, typer.Option("--dry-run", help="Say what would be done only.")
-    ] = False,
+    score: ScoreArgument,
+    out: ScoreOutputOption = None,
+    in_place: InPlaceOption = False,
+    diff: DiffOption = False,
+    dry_run: DryRunOption = False,
 ) -> None:
     """Take all sonorities out again: the exact bytes from before, if nobody edited in between.
 

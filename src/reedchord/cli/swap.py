@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption, CollectionOption
+from reedchord.cli.options import (
+    BritishOption,
+    CollectionOption,
+    DiffOption,
+    DryRunOption,
+    InPlaceOption,
+    ScoreArgument,
+    ScoreOutputOption,
+)
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
 from reedchord.errors import ReedchordError, Where
@@ -17,7 +24,7 @@ Option = typer.Option
 
 
 def swap_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
+    score: ScoreArgument,
     old: Annotated[str, typer.Argument(help="Id of the sonority that goes, or its label, as M1.")],
     new: Annotated[str, typer.Argument(help="Id of the sonority that takes its place.")],
     collection: CollectionOption,
@@ -27,10 +34,10 @@ def swap_command(
     carry: Annotated[
         bool, Option("--carry", help="Carry a sonority of another saxophone.")
     ] = False,
-    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
-    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
-    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
-    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+    out: ScoreOutputOption = None,
+    in_place: InPlaceOption = False,
+    diff: DiffOption = False,
+    dry_run: DryRunOption = False,
     british: BritishOption = False,
 ) -> None:
     """Put one sonority where another stands, and say what changes for the player.

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import (
+    A4Option,
+    JsonOption,
+    OfferingCollection,
+    PartsOption,
+    ScoreArgument,
+)
+from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
     from reedchord.ensemble.ensemble import Ensemble
@@ -18,13 +25,12 @@ NOTHING_NEAR = 1
 
 
 def tuning_command(
-    score: Annotated[Path, typer.Argument(help="Score with sonorities in it; - reads it.")],
-    a4: Annotated[float, Option("--a4", help="Pitch of A4 in Hz.")] = 440.0,
-    part: Annotated[
-        list[str] | None, Option("--part", "-p", help="Only against this part; may be repeated.")
-    ] = None,
-    emphasised: Annotated[
-        bool, Option("--emphasised", help="Only the tone of each sonority that is brought out.")
+    score: ScoreArgument,
+    a4: A4Option = A4_HZ,
+    part: PartsOption = None,
+    only_emphasised: Annotated[
+        bool,
+        Option("--only-emphasised", help="Only the tone of each sonority that is brought out."),
     ] = False,
     within: Annotated[
         float | None,
@@ -33,14 +39,11 @@ def tuning_command(
             "fifth, twelfth and two octaves."
         ),
     ] = None,
-    collection: Annotated[
-        Path | None,
-        Option("--collection", "-c", help="Name sonorities of it whose tones lie nearer."),
-    ] = None,
+    collection: OfferingCollection = None,
     picture: Annotated[
         Path | None, Option("--output", "-o", help="Draw it too: file.svg, .png or .pdf.")
     ] = None,
-    as_json: Annotated[bool, Option("--json", help="JSON for programs.")] = False,
+    as_json: JsonOption = False,
 ) -> None:
     """Tell what the other parts sound with each sonority: cents apart, beats a second, who.
 
@@ -49,7 +52,7 @@ def tuning_command(
     """
     from reedchord.ensemble.ensemble_report import ensemble_data, ensemble_text
 
-    found = _read(score, a4, part or [], within, only_emphasised=emphasised)
+    found = _read(score, a4, part or [], within, only_emphasised=only_emphasised)
     nearer = None
     if collection is not None:
         from reedchord.collection_cache import cached_collection
@@ -59,8 +62,7 @@ def tuning_command(
     for sentence in found.left_out:
         output.note(sentence)
     if as_json:
-        data = ensemble_data(found, nearer)
-        output.result(json.dumps(data, ensure_ascii=False, indent=2) + "\n")
+        output.data(ensemble_data(found, nearer))
     else:
         output.result(ensemble_text(found, nearer))
     if picture is not None:

@@ -14,13 +14,10 @@ from reedchord.acoustics.roughness import notes_roughness
 from reedchord.ensemble.ensemble_sounds import Sound, true_sounds
 from reedchord.errors import RequestError
 from reedchord.musicxml.document import Score
-from reedchord.pitch import A4_CENTS, CENTS_PER_OCTAVE, Pitch
+from reedchord.pitch import A4_CENTS, A4_HZ, CENTS_PER_OCTAVE, Pitch, checked_a4_hz
 from reedchord.placement.standing import StandingPlacement, standing_placements
 from reedchord.score_time.whole_score import WholeScore, whole_score
 
-A4_HZ = 440.0
-LOWEST_A4_HZ, HIGHEST_A4_HZ = 380.0, 480.0
-"""Beyond these nobody tunes (common practice, no source): a slip of the keys is likelier."""
 WIDEST_CENTS = 200.0
 """Further apart than that a pair is near to nothing."""
 
@@ -38,12 +35,7 @@ class Tuning:
     within_cents: float | None = None
 
     def __post_init__(self) -> None:
-        if not LOWEST_A4_HZ <= self.a4_hz <= HIGHEST_A4_HZ:
-            raise RequestError(
-                "tuning.a4",
-                f"A4 at {self.a4_hz:g} Hz is no pitch to tune to",
-                hint=f"Give {LOWEST_A4_HZ:g} to {HIGHEST_A4_HZ:g} Hz, usually 440 to 443.",
-            )
+        checked_a4_hz(self.a4_hz)
         if self.within_cents is not None and not 0 <= self.within_cents <= WIDEST_CENTS:
             raise RequestError(
                 "tuning.within",

@@ -38,13 +38,13 @@ def matched_data(matched: MatchedScore, *, most: int = MOST_SHOWN) -> dict[str, 
     }
 
 
-def take_words(one: MatchedChord, match: Match) -> str:
+def choice_words(one: MatchedChord, match: Match) -> str:
     """Return what to type to choose a match for a chord."""
     here = one.place
     address = f"part {here.part.id} bar @{here.timeline.bar.index + 1} beat {here.beat}"
     if len({event.voice for event in here.timeline.events}) > 1:
         address += f" voice {here.event.voice}"
-    return f"--take '{address} = {match.sonority.id}'"
+    return f"--choose '{address} = {match.sonority.id}'"
 
 
 def _head(matched: MatchedScore) -> str:
@@ -68,7 +68,7 @@ def _chord_lines(one: MatchedChord, most: int) -> Iterator[str]:
     for number, match in enumerate(one.matches[:most], start=1):
         yield from _match_lines(match, f"{_INDENT}{number}. ")
         if match.explains_all:
-            yield f"{_INDENT}   {take_words(one, match)}"
+            yield f"{_INDENT}   {choice_words(one, match)}"
 
 
 def _match_lines(match: Match, lead: str) -> Iterator[str]:
@@ -132,5 +132,5 @@ def _match_data(one: MatchedChord, match: Match) -> dict[str, Any]:
         "in_addition": [str(pitch) for pitch in match.in_addition],
         "not_written": list(match.not_written),
         "told": list(match.told.words),
-        "take": take_words(one, match) if match.explains_all else None,
+        "choice": choice_words(one, match) if match.explains_all else None,
     }

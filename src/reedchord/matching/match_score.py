@@ -29,7 +29,7 @@ _TAKE = re.compile(
 
 
 @dataclass(frozen=True)
-class Take:
+class Choice:
     """A choice of the user's: this sonority stands behind the chord at this place."""
 
     bar: str
@@ -70,7 +70,7 @@ class MatchedScore:
         return [one for one in self.chords if one.taken is None]
 
 
-def parse_take(text: str) -> Take:
+def parse_choice(text: str) -> Choice:
     """Read `bar 5 beat 1 = sonority`, with `part P` before and `voice N` after the beat.
 
     Raises InputError with an example.
@@ -78,11 +78,11 @@ def parse_take(text: str) -> Take:
     found = _TAKE.fullmatch(text)
     if found is None:
         raise InputError(
-            "match.take",
+            "match.choice",
             f"{text!r} is no choice of a sonority for a chord",
-            hint="Write: --take 'bar 5 beat 1 = ID', or 'part Alto bar 5 beat 1 = ID'.",
+            hint="Write: --choose 'bar 5 beat 1 = ID', or 'part Alto bar 5 beat 1 = ID'.",
         )
-    return Take(
+    return Choice(
         found["bar"], found["sonority"], found["beat"], found["part"], found["voice"], text.strip()
     )
 
@@ -94,7 +94,7 @@ def match_score(
     parts: Sequence[str] = (),
     within_cents: Fraction = DEFAULT_WITHIN_CENTS,
     saxophone: Saxophone | None = None,
-    takes: Sequence[Take] = (),
+    choices: Sequence[Choice] = (),
 ) -> MatchedScore:
     """Tell the sonorities behind the chords in the bytes of a MusicXML document.
 
@@ -106,11 +106,11 @@ def match_score(
     notes: list[str] = []
     places = chords_of(score, parts, saxophone, matcher.is_named, notes)
     chords = [_matched(place, matcher.matches(place.chord)) for place in places]
-    for take in takes:
-        part_id = score.part(take.part).id if take.part else None
-        index = _chosen(chords, take, part_id)
-        match = matcher.match(chords[index].place.chord, collection[take.sonority])
-        _refuse_other_notes(match, take, chords[index], within_cents)
+    for choice in choices:
+        part_id = score.part(choice.part).id if choice.part else None
+        index = _chosen(chords, choice, part_id)
+        match = matcher.match(chords[index].place.chord, collection[choice.sonority])
+        _refuse_other_notes(match, choice, chords[index], within_cents)
         chords[index] = replace(chords[index], taken=match, is_asked_for=True)
     return MatchedScore(data, tuple(chords), saxophone, tuple(notes))
 
@@ -124,7 +124,7 @@ def apply(matched: MatchedScore, collection: Collection) -> PlacedScore:
         raise RequestError(
             "match.nothing-taken",
             "no chord has a sonority that could be taken without asking",
-            hint="Choose: --take 'bar 5 beat 1 = ID'.",
+            hint="Choose: --choose 'bar 5 beat 1 = ID'.",
         )
     return place(matched.data, list(placements(matched)), collection)
 
@@ -153,42 +153,42 @@ def _matched(place: ScoreChord, matches: tuple[Match, ...]) -> MatchedChord:
     return MatchedChord(place, matches, unambiguous(matches))
 
 
-def _chosen(chords: Sequence[MatchedChord], take: Take, part_id: str | None) -> int:
+def _chosen(chords: Sequence[MatchedChord], choice: Choice, part_id: str | None) -> int:
     """Return the one chord that a choice is about; raises RequestError otherwise."""
     found = [
         index
         for index, one in enumerate(chords)
-        if take.bar in (one.place.timeline.bar.label, f"@{one.place.timeline.bar.index + 1}")
-        and take.beat in (None, one.place.beat)
+        if choice.bar in (one.place.timeline.bar.label, f"@{one.place.timeline.bar.index + 1}")
+        and choice.beat in (None, one.place.beat)
         and part_id in (None, one.place.part.id)
-        and take.voice in (None, one.place.event.voice)
+        and choice.voice in (None, one.place.event.voice)
     ]
     if len(found) == 1:
         return found[0]
     if not found:
         raise RequestError(
-            "match.take-nothing",
-            f"--take {take.typed!r}: no chord that is to be matched begins there",
+            "match.choice-nothing",
+            f"--choose {choice.typed!r}: no chord that is to be matched begins there",
             hint=f"There are: {'; '.join(str(one.place.where) for one in chords[:12])}.",
         )
     raise RequestError(
-        "match.take-several",
-        f"--take {take.typed!r}: {len(found)} chords are meant",
+        "match.choice-several",
+        f"--choose {choice.typed!r}: {len(found)} chords are meant",
         hint=f"Say part, beat or voice: {'; '.join(str(chords[i].place.where) for i in found)}.",
     )
 
 
 def _refuse_other_notes(
-    match: Match, take: Take, chord: MatchedChord, within_cents: Fraction
+    match: Match, choice: Choice, chord: MatchedChord, within_cents: Fraction
 ) -> None:
     if match.explains_all:
         return
     others = ", ".join(str(pitch) for pitch in match.in_addition)
     tones = ", ".join(str(pitch) for pitch in match.sonority.written_pitches)
     raise RequestError(
-        "match.take-other-notes",
-        f"--take {take.typed!r}: {others} is none of the tones of {match.sonority.id} within "
+        "match.choice-other-notes",
+        f"--choose {choice.typed!r}: {others} is none of the tones of {match.sonority.id} within "
         f"{cents_text(within_cents)} cents",
-        hint=f"Its written tones are {tones}. Allow more with --within, or take another one.",
+        hint=f"Its written tones are {tones}. Allow more with --within, or choose another one.",
         where=chord.place.where,
     )

@@ -32,7 +32,7 @@ def measured_record(
         raise RequestError(
             "measure.record",
             "a record needs a saxophone and a tone at least",
-            hint="Say --saxophone alto and --take 1,2.",
+            hint="Say --saxophone alto and --choose 1,2.",
         )
     source = _source(takes, tones, name)
     numbers = {tone.first.number: place for place, tone in enumerate(tones, 1) if tone.first}

@@ -106,7 +106,7 @@ def chosen_tones(tones: Sequence[TakenTone], wish: str, take: Measurement) -> tu
             "measure.take",
             f"{', '.join(strange) or 'nothing'} is no number of a proposed tone or a partial",
             hint=f"There are {', '.join(str(tone.number) for tone in tones) or 'no tones'} and "
-            f"{len(take.partials)} partials; write --take 1,3,p5 or --take all.",
+            f"{len(take.partials)} partials; write --choose 1,3,p5 or --choose all.",
         )
     chosen = {word: known[word] for word in words}
     return tuple(sorted(chosen.values(), key=lambda tone: tone.frequency_hz))

@@ -1,10 +1,12 @@
 """Sonorities that last as long as is said: in rests, over barlines, on part of a note."""
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
 from reedchord.errors import ReedchordError, SeveralErrors
+from reedchord.musicxml.document import read_score
 from reedchord.placement.place import place
 from reedchord.placement.strip import strip
 from samples import ALTO, BAR_REST, COLLECTION, RESTS, at, events, note, score, shown
@@ -92,6 +94,15 @@ def test_two_sonorities_share_one_bar_of_rest():
     )
     assert written(result.data) == "chalf cquarter rquarter"
     assert [shown(event) for event in events(result.data)[:2]] == [HERON, ["C#4", "A4"]]
+
+
+def test_nothing_comes_between_the_notes_of_a_chord():
+    """MusicXML 4.0, element chord: the notes of a chord follow one another."""
+    data = score(note("C5", 2, type_="half") + note("D5", 2, type_="half"))
+    result = placed(data, at(1, 1, lasting="quarter"), at(1, 3))
+    bar = read_score(result.data).parts[0].bars[0].element
+    tags = [[child.tag, child.find("chord") is not None] for child in bar.iterchildren("*")]
+    assert all(before == "note" for (before, _), (_, joins) in pairwise(tags) if joins)
 
 
 def test_the_length_that_is_there_changes_only_the_record():

@@ -63,7 +63,8 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     written = written_runs(runs, [draft.voicing for draft in planned])
     bars: dict[int, BarText] = {}
     edits: list[Edit] = []
-    for one in written:
+    # Where notes touch, what comes after the one and before the next share a point.
+    for one in sorted(written, key=_place_in_document):
         bar = _bar_text(score, one.run.music.part.bars[one.run.bar_index], bars)
         edits += run_edits(bar, one.run.events, one.links)
     for music, sounding in _sounding_bars(written):
@@ -77,6 +78,11 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     data = score.source.with_text(after).encode()
     prove(score, data, after, [*edits, field_edit], written)
     return Written(data, after, tuple(placed), _warnings(placed, written), record)
+
+
+def _place_in_document(one: WrittenRun) -> tuple[int, int]:
+    run = one.run
+    return run.music.part.bars[run.bar_index].ordinal, run.events[0].children[0]
 
 
 def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, set[int]]]:

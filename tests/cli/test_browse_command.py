@@ -22,8 +22,8 @@ def test_a_dash_prints_it(harbour, run):
 def test_another_format_is_refused(harbour, run, name):
     status, out, talk = run("browse", "harbour-band.yaml", "-o", name)
     assert (status, out) == (2, "")
-    assert f"error: {name}: a page to browse is HTML" in talk
-    assert "band.html" in talk
+    assert f"error: a page to browse cannot be written to {name}" in talk
+    assert "ends in .html, .htm" in talk
     assert not (harbour / name).exists()
 
 

@@ -104,7 +104,7 @@ def test_an_output_among_the_files_of_a_folder_is_not_written_over(run, harbour)
     text = (harbour / "harbour-band.yaml").read_text("utf-8")
     band.write_text(text, "utf-8")
     for command in (
-        "collection export records --format csv -o records/band.yaml",
+        "collection export records --format yaml -o records/band.yaml",
         "collection merge records harbour-band.yaml -o records/band.yaml",
         "chain harbour-wishes.yaml -c records -o records/band.yaml",
     ):
@@ -157,10 +157,28 @@ def test_sources_by_the_ending_of_the_file(run, harbour):
 def test_an_ending_that_names_no_format(run):
     status, _, err = run("collection", "export", "harbour-band.yaml", "-o", "out.txt")
     assert status == 2
-    assert "names no format" in err
+    assert "cannot be written to" in err
     status, _, err = run("collection", "export", "harbour-band.yaml")
     assert status == 2
     assert "csv, json, yaml, bibtex, csl" in err
+
+
+def test_a_format_that_contradicts_the_ending_is_refused(run, harbour):
+    status, _, err = run(
+        "collection", "export", "harbour-band.yaml", "--format", "csv", "-o", "x.json"
+    )
+    assert status == 2
+    assert "the name of x.json says json, but --format says csv" in err
+    assert "let the name end in .csv" in err
+    assert not (harbour / "x.json").exists()
+
+
+@pytest.mark.parametrize(("form", "name"), [("csl", "s.json"), ("csv", "table.txt")])
+def test_a_format_goes_with_an_ending_that_does_not_contradict_it(run, harbour, form, name):
+    assert run("collection", "export", "harbour-band.yaml", "-f", form, "-o", name)[0] == 0
+    _, printed, _ = run("collection", "export", "harbour-band.yaml", "-f", form)
+    written = (harbour / name).read_bytes().decode("utf-8-sig")
+    assert written == printed
 
 
 def test_merge_renames_and_links(run, harbour):

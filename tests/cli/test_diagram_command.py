@@ -59,8 +59,8 @@ def test_a_fingering_without_a_collection(diagram):
     [
         ([], "a sonority is missing", "--fingering"),
         (["heron", "-c", BAND], "there is no sonority 'heron'", "There are: "),
-        ([*SLACK, "-o", "m1.gif"], ".gif is no format for pictures", "svg, png, pdf"),
-        ([*SLACK, "-o", "m1"], "an ending is missing", "svg, png, pdf"),
+        ([*SLACK, "-o", "m1.gif"], "a picture cannot be written to m1.gif", ".svg, .png, .pdf"),
+        ([*SLACK, "-o", "m1"], "a picture cannot be written to m1", ".svg, .png, .pdf"),
         ([*SLACK, "-o", "nowhere/m1.svg"], "cannot be written", ""),
         ([*SLACK, "--size", "pages"], "'pages' is no size", "Did you mean page?"),
         ([*SLACK, "--saxophone", "tenor"], "has its own saxophone", "`carry`"),

@@ -55,7 +55,7 @@ MISTAKES = [
     ([], "from what?"),
     (["--from", "G4"], "for which saxophone?"),
     ([*FROM_C, "-o", "harbour-plan.yaml"], "is there already"),
-    ([*FROM_C, "-o", "try.txt"], "no format"),
+    ([*FROM_C, "-o", "try.txt"], "cannot be written to try.txt"),
     (["--filled", "harbour-plan.yaml"], "with which set-up"),
 ]
 

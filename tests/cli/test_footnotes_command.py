@@ -91,9 +91,13 @@ def test_a_pdf_is_not_poured_into_a_terminal(footnotes, monkeypatch):
 @pytest.mark.parametrize(
     ("arguments", "sentence", "hint"),
     [
-        (["-f", "pfd"], "'pfd' is no format for footnotes", "Did you mean pdf?"),
-        (["-o", "notes.xyz"], "its ending tells no format", ".html"),
-        (["-f", "pdf", "-o", "notes.svg"], "ends like svg", "Leave --format out"),
+        (["-f", "pfd"], "--format: 'pfd' is no format", "Did you mean pdf?"),
+        (["-o", "notes.xyz"], "footnotes cannot be written to notes.xyz", ".html"),
+        (
+            ["-f", "pdf", "-o", "notes.svg"],
+            "the name of notes.svg says svg, but --format says pdf",
+            "Leave",
+        ),
         (["-f", "text", "-o", PLACED], "would overwrite", ""),
         (["-o", "notes.pdf", "--paper", "a5"], "'a5' is no size of paper", "a4, letter"),
         (["--pitch-names", "latin"], "is no style of pitch names", "english, german"),

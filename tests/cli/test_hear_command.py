@@ -98,8 +98,12 @@ def test_without_a_collection_the_demonstration_sounds(harbour, run):
 @pytest.mark.parametrize(
     ("arguments", "sentence", "hint"),
     [
-        (["alto-slack-water", *BAND, "-o", "s.mp3"], "names no format of sound", ".wav, .flac"),
-        (["alto-slack-water", *BAND, "-o", "s"], "names no format of sound", ".wav, .flac"),
+        (
+            ["alto-slack-water", *BAND, "-o", "s.mp3"],
+            "sound cannot be written to s.mp3",
+            ".wav, .flac",
+        ),
+        (["alto-slack-water", *BAND, "-o", "s"], "sound cannot be written to s", ".wav, .flac"),
         (["alto-slack-watr", *BAND, "-o", "s.wav"], "alto-slack-watr", "alto-slack-water"),
         (["gone.musicxml", "-o", "s.wav"], "gone.musicxml: cannot be read", ""),
         (["harbour-band.yaml", "-o", "s.wav"], "harbour-band.yaml", ""),

@@ -39,7 +39,7 @@ def test_the_score_can_be_used_like_any_other(harbour, run):
 @pytest.mark.parametrize(
     ("arguments", "sentence"),
     [
-        (["alto-slack-water", *BAND, "-o", "p.txt"], "'p.txt' names no format for practice"),
+        (["alto-slack-water", *BAND, "-o", "p.txt"], "practice cannot be written to p.txt"),
         (["alto-slack-watr", *BAND, "-o", "p"], "Did you mean alto-slack-water"),
         (["alto-slack-water", *BAND, "--at", "loud", "-o", "p"], "'loud' is no dynamic mark"),
         (["alto-slack-water", *BAND, "-o", "harbour-band.yaml/p"], "the folder cannot be made"),

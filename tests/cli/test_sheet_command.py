@@ -38,8 +38,8 @@ def test_without_a_collection_it_says_so_here_and_on_the_sheet(harbour, run):
     ("arguments", "sentence", "hint"),
     [
         ([BARE, "-o", "a.html"], "the score holds no sonorities of ours", "reedchord place"),
-        ([SCORE, "-o", "a.svg"], ".svg is no format for sheets", "html, pdf"),
-        ([SCORE, "-o", "a"], "an ending is missing", "html, pdf"),
+        ([SCORE, "-o", "a.svg"], "a sheet cannot be written to a.svg", ".html, .pdf"),
+        ([SCORE, "-o", "a"], "a sheet cannot be written to a", ".html, .pdf"),
         ([SCORE, "--paper", "legal", "-o", "a.pdf"], "'legal' is no size of paper", "letter"),
         ([SCORE, "-c", "nowhere.yaml", "-o", "a.pdf"], "nowhere.yaml", ""),
         ([SCORE, "-o", "nowhere/a.pdf"], "cannot be written", ""),

@@ -43,6 +43,12 @@ def test_a_picture(placed, run, suffix):
     assert (placed.parent / f"beats.{suffix}").stat().st_size > 1000
 
 
+def test_a_name_that_is_no_picture_is_told_before_anything_else(placed, run):
+    status, out, talk = run("tuning", placed, "-o", "beats.gif")
+    assert (status, out) == (2, "")
+    assert ".svg, .png, .pdf" in talk
+
+
 def test_only_against_one_part(placed, run):
     _, out, _ = run("tuning", placed, "--part", "Piano", "--only-emphasised")
     assert "Piano" in out
@@ -57,7 +63,7 @@ def test_only_against_one_part(placed, run):
         (["placed.musicxml", "--part", "Pianola"], "Did you mean"),
         (["placed.musicxml", "--a4", "44"], "no pitch to tune to"),
         (["placed.musicxml", "--within", "-1"], "--within goes from 0 to 200 cents"),
-        (["placed.musicxml", "-o", "beats.gif"], "no format for pictures"),
+        (["placed.musicxml", "-o", "beats.gif"], "a picture cannot be written to beats.gif"),
         (["placed.musicxml", "-o", "placed.svg"], None),
         (["missing.musicxml"], "cannot be read"),
         (["placed.musicxml", "-c", "missing.yaml"], "no such file"),

@@ -8,7 +8,7 @@ from pathlib import Path
 from reedchord.cli import output
 from reedchord.cli.target import refuse_overwriting
 from reedchord.collection import SUFFIXES, Collection
-from reedchord.errors import RequestError
+from reedchord.file_endings import refused_ending
 from reedchord.score_files import write_atomically
 
 
@@ -27,8 +27,4 @@ def write_collection(
 def refuse_other_name(out: Path | None) -> None:
     """Raise RequestError where a collection would stand under the name of something else."""
     if out is not None and out.suffix.casefold() not in SUFFIXES:
-        raise RequestError(
-            "collection.name",
-            f"a collection cannot be written to {out}",
-            hint=f"Name a file that ends in {', '.join(SUFFIXES)}.",
-        )
+        raise refused_ending(out, SUFFIXES, "a collection")

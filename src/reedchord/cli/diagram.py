@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from reedchord.cli import output
 from reedchord.cli.options import OptionalCollection, named_collection
+from reedchord.cli.pictures import refuse_other_picture, write_picture
 
 if TYPE_CHECKING:
     from reedchord.drawing.diagram import DiagramSize
@@ -39,27 +39,16 @@ def diagram_command(
 ) -> None:
     """Draw a fingering: the two hands, pressed keys in black, further keys with their names."""
     from reedchord.drawing.diagram import diagram_size
-    from reedchord.drawing.picture_files import PictureFormat, picture_bytes, picture_format
-    from reedchord.score_files import STANDARD_STREAM, write_atomically
+    from reedchord.score_files import STANDARD_STREAM
 
-    printed = str(out) == STANDARD_STREAM
-    kind = PictureFormat.SVG if printed else picture_format(out)
+    if str(out) != STANDARD_STREAM:
+        refuse_other_picture(out, [collection])
     wished = diagram_size(size)
     if fingering is None:
         drawn = _of_sonority(sonority, collection, saxophone, wished, strip=strip)
     else:
         drawn = _of_fingering(fingering, saxophone, sonority, wished, strip=strip)
-    picture = picture_bytes(
-        drawn.svg,
-        kind,
-        width_mm=drawn.width_mm,
-        height_mm=drawn.height_mm,
-        title=drawn.title,
-        words=drawn.words,
-    )
-    write_atomically(out, picture)
-    if not printed:
-        output.say(f"wrote {out}: {drawn.words}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")
+    write_picture(drawn, out, says=drawn.words)
 
 
 def _of_sonority(

@@ -10,13 +10,15 @@ import typer
 from reedchord.cli import output
 from reedchord.cli.options import JsonOption, PaperOption, today
 from reedchord.cli.set_up_options import LogOption
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.errors import RequestError
+from reedchord.file_endings import refused_ending
 
 if TYPE_CHECKING:
     from reedchord.collection import Collection
     from reedchord.exploring.explore import Exploration
 
 Option = typer.Option
+_ENDINGS = (".html", ".pdf", ".yaml", ".yml")
 
 
 def explore_command(
@@ -59,6 +61,8 @@ def explore_command(
         return
     if start is None:
         raise RequestError("explore.from", "from what?", hint="Say it: --from G4.")
+    if out is not None:
+        _form(out)
     known = cached_collection(collection) if collection else None
     begin = starting_from(start, saxophone, known)
     found = explore(
@@ -93,21 +97,26 @@ def _write(
     from reedchord.score_files import write_atomically
 
     refuse_overwriting(out, inputs)
-    kind = out.suffix.casefold()
+    kind = _form(out)
     if kind == ".pdf":
         data = sheet_pdf(try_sheet(found), paper_named(paper)).pdf
     elif kind == ".html":
         data = sheet_html(try_sheet(found)).encode("utf-8")
-    elif kind in (".yaml", ".yml"):
-        if out.exists():
-            message = f"{out} is there already, and may be filled in"
-            raise RequestError("explore.exists", message, hint="Name another file.")
-        data = to_try_text(found, known.sonorities if known else ()).encode("utf-8")
     else:
-        near = did_you_mean(kind, (".html", ".pdf", ".yaml"))
-        raise RequestError("explore.format", f"{out}: this is no format of a sheet", hint=near)
+        data = to_try_text(found, known.sonorities if known else ()).encode("utf-8")
     write_atomically(out, data)
     output.say(f"wrote {out}: {len(found.to_try)} fingerings to try")
+
+
+def _form(out: Path) -> str:
+    """Return the ending of what is to be written; a list that may be filled in is not lost."""
+    kind = out.suffix.casefold()
+    if kind not in _ENDINGS:
+        raise refused_ending(out, _ENDINGS, "what is to be tried")
+    if kind in (".yaml", ".yml") and out.exists():
+        message = f"{out} is there already, and may be filled in"
+        raise RequestError("explore.exists", message, hint="Name another file.")
+    return kind
 
 
 def _put_into_collection(

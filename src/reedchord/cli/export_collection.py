@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.errors import RequestError
 
 
 class ExportFormat(StrEnum):
@@ -22,35 +22,47 @@ class ExportFormat(StrEnum):
     CSL = "csl"
 
 
-_BY_SUFFIX = {
-    ".csl.json": ExportFormat.CSL,
-    ".csv": ExportFormat.CSV,
-    ".json": ExportFormat.JSON,
-    ".yaml": ExportFormat.YAML,
-    ".yml": ExportFormat.YAML,
-    ".bib": ExportFormat.BIBTEX,
+_ENDINGS = {
+    ".csv": (ExportFormat.CSV,),
+    ".json": (ExportFormat.JSON, ExportFormat.CSL),
+    ".csl.json": (ExportFormat.CSL,),
+    ".yaml": (ExportFormat.YAML,),
+    ".yml": (ExportFormat.YAML,),
+    ".bib": (ExportFormat.BIBTEX,),
 }
 
 
 def export_command(
     collection: Annotated[Path, typer.Argument(help="File or folder of sonorities.")],
     out: Annotated[
-        Path | None, typer.Option("--output", "-o", help="File to write; its ending chooses.")
+        Path | None,
+        typer.Option(
+            "--output", "-o", help="File to write, its ending tells the format; else printed."
+        ),
     ] = None,
-    kind: Annotated[
-        ExportFormat | None,
-        typer.Option("--format", "-f", help="Format, where no ending tells it."),
+    form: Annotated[
+        str | None,
+        typer.Option(
+            "--format", "-f", help="csv, json or yaml; of the sources: bibtex or csl (CSL-JSON)."
+        ),
     ] = None,
 ) -> None:
     """Write all records as CSV or JSON, or their sources as BibTeX or CSL-JSON."""
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection import read_collection
     from reedchord.exchange.export import exported
-    from reedchord.score_files import write_atomically
+    from reedchord.file_endings import chosen_format
+    from reedchord.score_files import STANDARD_STREAM, write_atomically
 
-    chosen = kind or _format_of(out)
+    chosen = chosen_format(form, out, ExportFormat, _ENDINGS, "a collection or its sources")
+    if chosen is None:
+        raise RequestError(
+            "export.format",
+            "neither a file nor a format is named",
+            hint=f"Write -o FILE.csv, or --format with one of: {', '.join(ExportFormat)}.",
+        )
     text = exported(read_collection(collection), chosen.value)
-    if out is None:
+    if out is None or str(out) == STANDARD_STREAM:
         output.result(text)
         return
     refuse_overwriting(out, [collection])
@@ -58,21 +70,3 @@ def export_command(
     encoding = "utf-8-sig" if chosen is ExportFormat.CSV else "utf-8"
     write_atomically(out, text.encode(encoding))
     output.say(f"wrote {out}")
-
-
-def _format_of(out: Path | None) -> ExportFormat:
-    if out is None:
-        raise RequestError(
-            "export.format",
-            "neither a file nor a format is named",
-            hint=f"Write -o FILE.csv, or --format with one of: {', '.join(ExportFormat)}.",
-        )
-    name = out.name.casefold()
-    for suffix, kind in _BY_SUFFIX.items():
-        if name.endswith(suffix):
-            return kind
-    raise RequestError(
-        "export.format",
-        f"the ending of {out.name!r} names no format",
-        hint=did_you_mean(out.suffix, _BY_SUFFIX),
-    )

@@ -12,6 +12,7 @@ from reedchord.cli import measure_options as given
 from reedchord.cli import output
 from reedchord.cli.measure_record import record_of_takes
 from reedchord.cli.options import A4Option, JsonOption, OptionalCollection, named_collection
+from reedchord.cli.pictures import refuse_other_picture, write_picture
 from reedchord.errors import RequestError
 from reedchord.pitch import A4_HZ
 
@@ -53,6 +54,7 @@ def measure_command(
 
     _refuse_without_record(out, {"choose": choose, "dynamics": dynamics, "fingering": fingering,
                                  "id": name})  # fmt: skip
+    _refuse_other_names(out, picture, takes)
     record = _record(sonority, collection)
     owner = read_set_up(set_up) if set_up else None
     member = member_named(saxophone) if saxophone else None
@@ -63,7 +65,7 @@ def measure_command(
     show = _data if as_json else _text
     output.result(show(measured, tones, record, partials))
     if picture:
-        _draw(measured[0], picture, takes)
+        _draw(measured[0], picture)
     if out:
         record_of_takes(
             measured, tones, out, takes, wish=choose, name=name, dynamics=dynamics,
@@ -83,6 +85,15 @@ def _refuse_without_record(out: Path | None, given_options: dict[str, str | None
             f"{' and '.join(said)} tells what goes into a record, but none is written",
             hint="Name the collection to add it to: -o mine.yaml.",
         )
+
+
+def _refuse_other_names(out: Path | None, picture: Path | None, takes: Sequence[Path]) -> None:
+    """Raise RequestError for names that cannot be written to, before the work begins."""
+    from reedchord.cli.collection_files import refuse_other_name
+
+    refuse_other_name(out)
+    if picture is not None:
+        refuse_other_picture(picture, takes)
 
 
 def _record(sonority: str | None, collection: Path | None) -> Sonority | None:
@@ -128,20 +139,10 @@ def _data(
     return output.data_text(data)
 
 
-def _draw(take: Measurement, file: Path, takes: Sequence[Path]) -> None:
-    from reedchord.cli.target import refuse_overwriting
-    from reedchord.drawing.picture_files import picture_bytes, picture_format
+def _draw(take: Measurement, file: Path) -> None:
     from reedchord.measuring.measure_picture import measure_picture
-    from reedchord.score_files import write_atomically
 
-    kind = picture_format(file)
-    refuse_overwriting(file, takes)
     if not take.tones:
         raise RequestError("measure.picture", f"{take.name} has no tones to draw")
     drawn = measure_picture(take)
-    data = picture_bytes(
-        drawn.svg, kind, width_mm=drawn.width_mm, height_mm=drawn.height_mm,
-        title=drawn.title, words=drawn.words,
-    )  # fmt: skip
-    write_atomically(file, data)
-    output.say(f"wrote {file}: {drawn.title}; {drawn.width_mm:g} by {drawn.height_mm:g} mm")
+    write_picture(drawn, file, says=drawn.title)

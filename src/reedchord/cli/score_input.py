@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 from reedchord.cli.target import MUSICXML_SUFFIXES
-from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.errors import ReedchordError, Where
+from reedchord.file_endings import refused_ending
 from reedchord.musicxml.container import ScoreFile
 from reedchord.score_files import STANDARD_STREAM, read_score_file
 
@@ -36,8 +37,4 @@ def _refuse_other_suffix(target: Path | None) -> None:
     if target is None or str(target) == STANDARD_STREAM:
         return
     if target.suffix.casefold() not in MUSICXML_SUFFIXES:
-        raise RequestError(
-            "convert.output",
-            f"a converted score is MusicXML and cannot be written to {target}",
-            hint=f"Name an output that ends in {', '.join(MUSICXML_SUFFIXES)}.",
-        )
+        raise refused_ending(target, MUSICXML_SUFFIXES, "a converted score, which is MusicXML,")

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from reedchord.errors import RequestError, Where
+from reedchord.file_endings import refused_ending
 
 MUSICXML_SUFFIXES = (".musicxml", ".xml", ".mxl")
 _COLLECTION = re.compile(rb"reedchord\W+collection\b")
@@ -47,11 +48,7 @@ def chosen_target(
 def _refuse_other_name(out: Path) -> None:
     """Raise RequestError where a score would stand under the name of something else."""
     if out.suffix.casefold() not in ("", *MUSICXML_SUFFIXES) and not _is_device(out):
-        raise RequestError(
-            "output.not-musicxml",
-            f"a score is MusicXML and cannot be written to {out}",
-            hint=f"Name an output that ends in {', '.join(MUSICXML_SUFFIXES)}.",
-        )
+        raise refused_ending(out, MUSICXML_SUFFIXES, "a score, which is MusicXML,")
 
 
 def _is_device(out: Path) -> bool:

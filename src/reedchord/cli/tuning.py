@@ -15,6 +15,7 @@ from reedchord.cli.options import (
     PartsOption,
     ScoreArgument,
 )
+from reedchord.cli.pictures import refuse_other_picture, write_picture
 from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
@@ -52,6 +53,8 @@ def tuning_command(
     """
     from reedchord.ensemble.ensemble_report import ensemble_data, ensemble_text
 
+    if picture is not None:
+        refuse_other_picture(picture, (score, collection))
     found = _read(score, a4, part or [], within, only_emphasised=only_emphasised)
     nearer = None
     if collection is not None:
@@ -66,7 +69,10 @@ def tuning_command(
     else:
         output.result(ensemble_text(found, nearer))
     if picture is not None:
-        _draw(found, picture, (score, collection))
+        from reedchord.ensemble.ensemble_picture import ensemble_picture
+
+        drawn = ensemble_picture(found)
+        write_picture(drawn, picture, says=drawn.title)
     if not found.pairs:
         raise typer.Exit(NOTHING_NEAR)
 
@@ -88,24 +94,3 @@ def _read(
         return ensemble(score, Tuning(a4_hz, part_ids, only_emphasised, within))
     except ReedchordError as error:
         raise error.at(Where(path=str(path))) from None
-
-
-def _draw(found: Ensemble, out: Path, inputs: tuple[Path | None, ...]) -> None:
-    from reedchord.cli.target import refuse_overwriting
-    from reedchord.drawing.picture_files import picture_bytes, picture_format
-    from reedchord.ensemble.ensemble_picture import ensemble_picture
-    from reedchord.score_files import write_atomically
-
-    kind = picture_format(out)
-    refuse_overwriting(out, inputs)
-    drawn = ensemble_picture(found)
-    data = picture_bytes(
-        drawn.svg,
-        kind,
-        width_mm=drawn.width_mm,
-        height_mm=drawn.height_mm,
-        title=drawn.title,
-        words=drawn.words,
-    )
-    write_atomically(out, data)
-    output.say(f"wrote {out}")

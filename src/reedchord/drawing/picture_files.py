@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
-from typing import TypeVar
 
 from reedchord.drawing.typesetting import typeset
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.file_endings import endings_named, format_by_ending
 
 DOTS_PER_INCH = 300
 """Resolution of PNG pictures, the usual one for print."""
@@ -40,28 +39,9 @@ class PictureFormat(StrEnum):
     PDF = "pdf"
 
 
-_Kind = TypeVar("_Kind", bound=StrEnum)
-
-
 def picture_format(path: Path) -> PictureFormat:
-    """Return the format that a file's suffix names; raises RequestError for any other."""
-    return format_named(path, PictureFormat, "picture")
-
-
-def format_named(path: Path, kinds: type[_Kind], what: str) -> _Kind:
-    """Return the one of some formats that a file's suffix names.
-
-    `what` is what there is to be written: a picture. Raises RequestError for any other suffix.
-    """
-    suffix = path.suffix.casefold().removeprefix(".")
-    if suffix not in list(kinds):
-        found = f".{suffix} is" if suffix else "an ending is missing, so there is"
-        raise RequestError(
-            f"{what}.format",
-            f"{path}: {found} no format for {what}s",
-            hint=did_you_mean(suffix, kinds),
-        )
-    return kinds(suffix)
+    """Return the format that a file's ending tells; raises RequestError for any other."""
+    return format_by_ending(path, endings_named(PictureFormat), "a picture")
 
 
 def picture_bytes(

@@ -13,6 +13,7 @@ from reedchord.collection import Collection
 from reedchord.drawing.staff_picture import glyph_symbols
 from reedchord.drawing.templates import filled_page, template_text
 from reedchord.errors import RequestError
+from reedchord.file_endings import refused_ending
 from reedchord.pages.browse_data import browse_data
 from reedchord.wording import CAUTIONS
 
@@ -47,13 +48,9 @@ def browse_page(collection: Collection) -> str:
 
 
 def check_page_name(path: Path) -> None:
-    """Raise RequestError unless a file's suffix is that of a page."""
+    """Raise RequestError unless a file's ending is that of a page."""
     if path.suffix.casefold() not in SUFFIXES:
-        raise RequestError(
-            "browse.format",
-            f"{path}: a page to browse is HTML",
-            hint=f"Let its name end in .html: {path.with_suffix('.html').name}.",
-        )
+        raise refused_ending(path, SUFFIXES, "a page to browse")
 
 
 def content_policy(style: str, script: str) -> str:

@@ -7,7 +7,8 @@ from enum import StrEnum
 from pathlib import Path
 
 from reedchord.drawing.paper import Paper
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.errors import RequestError
+from reedchord.file_endings import chosen_format
 from reedchord.pages.footnotes import Footnotes
 from reedchord.pages.footnotes_html import as_html
 from reedchord.pages.footnotes_pdf import as_pdf
@@ -30,17 +31,16 @@ class FootnoteFormat(StrEnum):
     BLOCK = "block"
 
 
-_BY_SUFFIX = {
-    ".txt": FootnoteFormat.TEXT,
-    ".md": FootnoteFormat.MARKDOWN,
-    ".markdown": FootnoteFormat.MARKDOWN,
-    ".html": FootnoteFormat.HTML,
-    ".htm": FootnoteFormat.HTML,
-    ".pdf": FootnoteFormat.PDF,
-    ".svg": FootnoteFormat.SVG,
+_ENDINGS = {
+    ".txt": (FootnoteFormat.TEXT, FootnoteFormat.BLOCK, FootnoteFormat.MARKDOWN),
+    ".md": (FootnoteFormat.MARKDOWN,),
+    ".markdown": (FootnoteFormat.MARKDOWN,),
+    ".html": (FootnoteFormat.HTML,),
+    ".htm": (FootnoteFormat.HTML,),
+    ".pdf": (FootnoteFormat.PDF,),
+    ".svg": (FootnoteFormat.SVG,),
 }
 _NO_CAUTIONS = f"players should also read: {CAUTIONS[0]} {CAUTIONS[1]}"
-_ALSO_PLAIN_TEXT = (FootnoteFormat.MARKDOWN, FootnoteFormat.BLOCK)
 
 
 @dataclass(frozen=True)
@@ -65,32 +65,8 @@ def footnote_format(name: str | None, out: Path | None) -> FootnoteFormat:
 
     Raises RequestError for an unknown format, and for a name and an ending that differ.
     """
-    if name is not None and name not in list(FootnoteFormat):
-        raise RequestError(
-            "footnotes.format",
-            f"{name!r} is no format for footnotes",
-            hint=did_you_mean(name, FootnoteFormat),
-        )
-    named = FootnoteFormat(name) if name is not None else None
-    if out is None or str(out) == "-":
-        return named or FootnoteFormat.TEXT
-    by_suffix = _BY_SUFFIX.get(out.suffix.casefold())
-    if by_suffix is None and named is None:
-        raise RequestError(
-            "footnotes.format",
-            f"{out}: its ending tells no format for footnotes",
-            hint=f"Use {', '.join(_BY_SUFFIX)}, or name the format: --format block.",
-        )
-    fits = by_suffix in (None, named) or (
-        by_suffix is FootnoteFormat.TEXT and named in _ALSO_PLAIN_TEXT
-    )
-    if named and not fits:
-        raise RequestError(
-            "footnotes.format",
-            f"{out} ends like {by_suffix}, but the format is to be {named}",
-            hint="Leave --format out, or change the ending.",
-        )
-    return named or by_suffix or FootnoteFormat.TEXT
+    chosen = chosen_format(name, out, FootnoteFormat, _ENDINGS, "footnotes")
+    return chosen or FootnoteFormat.TEXT
 
 
 def footnote_file(

@@ -10,9 +10,10 @@ from pathlib import Path
 from xml.sax.saxutils import escape
 
 from reedchord.drawing.paper import Paper
-from reedchord.drawing.picture_files import Picture, PictureFormat, format_named, picture_bytes
+from reedchord.drawing.picture_files import Picture, PictureFormat, picture_bytes
 from reedchord.drawing.templates import filled_page, template_text
 from reedchord.drawing.typesetting import typeset_document
+from reedchord.file_endings import endings_named, format_by_ending
 from reedchord.pages.preview import ABOUT_MARKS, WIDTH_MM, Preview, PreviewedBars
 
 _MARGIN_MM = 8.0
@@ -31,8 +32,8 @@ class PreviewFormat(StrEnum):
 
 
 def preview_format(path: Path) -> PreviewFormat:
-    """Return the format that a file's suffix names; raises RequestError for any other."""
-    return format_named(path, PreviewFormat, "preview")
+    """Return the format that a file's ending tells; raises RequestError for any other."""
+    return format_by_ending(path, endings_named(PreviewFormat), "a preview")
 
 
 def preview_bytes(made: Preview, kind: PreviewFormat, paper: Paper = Paper.A4) -> bytes:

@@ -7,7 +7,7 @@ from enum import StrEnum
 from pathlib import Path
 
 from reedchord.drawing.paper import Paper
-from reedchord.drawing.picture_files import format_named
+from reedchord.file_endings import endings_named, format_by_ending
 from reedchord.pages.sheet import MeetingSheet
 from reedchord.pages.sheet_page import sheet_page
 from reedchord.pages.sheet_print import sheet_pdf
@@ -29,8 +29,8 @@ class SheetFile:
 
 
 def sheet_format(path: Path) -> SheetFormat:
-    """Return the format that a file's suffix names; raises RequestError for any other."""
-    return format_named(path, SheetFormat, "sheet")
+    """Return the format that a file's ending tells; raises RequestError for any other."""
+    return format_by_ending(path, endings_named(SheetFormat), "a sheet")
 
 
 def sheet_bytes(sheet: MeetingSheet, kind: SheetFormat, paper: Paper = Paper.A4) -> SheetFile:

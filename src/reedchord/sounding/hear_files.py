@@ -6,10 +6,16 @@ from pathlib import Path
 
 from reedchord.acoustics.sound_writing import SoundFormat, sound_bytes
 from reedchord.errors import RequestError
+from reedchord.file_endings import format_by_ending
 from reedchord.sounding.hear_midi import midi_bytes
 from reedchord.sounding.hearing import Hearing
 
-_FORMATS = {".wav": SoundFormat.WAV, ".flac": SoundFormat.FLAC, ".mid": None, ".midi": None}
+_FORMATS = {
+    ".wav": (SoundFormat.WAV,),
+    ".flac": (SoundFormat.FLAC,),
+    ".mid": (None,),
+    ".midi": (None,),
+}
 
 LONGEST_SECONDS = 900.0
 """More takes more memory than a small computer has."""
@@ -17,15 +23,8 @@ SOUND_SUFFIXES = tuple(_FORMATS)
 
 
 def sound_format(out: Path) -> SoundFormat | None:
-    """Return the format that a file's suffix names, None for MIDI; raises RequestError."""
-    suffix = out.suffix.casefold()
-    if suffix not in _FORMATS:
-        raise RequestError(
-            "hear.format",
-            f"{out.name!r} names no format of sound",
-            hint=f"Name a file that ends in {', '.join(SOUND_SUFFIXES)}.",
-        )
-    return _FORMATS[suffix]
+    """Return the format that a file's ending tells, None for MIDI; raises RequestError."""
+    return format_by_ending(out, _FORMATS, "sound")
 
 
 def heard_bytes(hearing: Hearing, kind: SoundFormat | None) -> bytes:

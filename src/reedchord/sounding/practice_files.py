@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from pathlib import Path
 
-from reedchord.errors import InputError, RequestError, Where
+from reedchord.errors import InputError, Where
+from reedchord.file_endings import refused_ending
 from reedchord.sounding.hear_files import SOUND_SUFFIXES, heard_bytes, sound_format
 from reedchord.sounding.hearing import Reading
 from reedchord.sounding.practice import Practice
@@ -33,12 +34,7 @@ def practice_paths(out: Path, name: str) -> tuple[Path, ...]:
         stem = name.replace(":", "-")
         return tuple(out / f"{stem}-practice{ending}" for ending in _IN_FOLDER)
     if suffix != SCORE_SUFFIX and suffix not in SOUND_SUFFIXES:
-        endings = ", ".join((SCORE_SUFFIX, *SOUND_SUFFIXES))
-        raise RequestError(
-            "practice.format",
-            f"{out.name!r} names no format for practice",
-            hint=f"Name a folder, or a file that ends in {endings}.",
-        )
+        raise refused_ending(out, (SCORE_SUFFIX, *SOUND_SUFFIXES), "practice")
     return (out,)
 
 

@@ -78,6 +78,13 @@ def test_bars_that_nobody_touched_are_empty_and_keep_their_names():
     assert [len(bar.element) for bar in touched.parts[0].bars] == [2, 0, 0, 3]
 
 
+def test_bars_to_be_looked_at_are_whole():
+    before = read_score(TINY.encode())
+    bars = before.parts[0].bars
+    touched = read_touched(before, before.text, [], [bars[2]])
+    assert [len(bar.element) for bar in touched.parts[0].bars] == [2, 0, 2, 0]
+
+
 @pytest.mark.parametrize(
     "broken", ["</note>", "<note>", "<a b='1' b='2'/>", "&none;", "<", "</measure>", "]]>"]
 )

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from reedchord.musicxml.chord_parts import Link
-from reedchord.musicxml.document import Score
+from reedchord.musicxml.document import Bar, Score
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.fragment import parse_fragment
 from reedchord.musicxml.part_music import PartMusic
@@ -32,7 +32,8 @@ def prove(
     and the ties that were wanted, every rest its length, and every voice of a touched bar
     ends where it ended. Raises SelfCheckError.
     """
-    score = prove_untouched(before, data, after, edits)
+    bars = [one.run.music.part.bars[one.run.bar_index] for one in written]
+    score = prove_untouched(before, data, after, edits, bars)
     music = {part.id: PartMusic(part) for part in score.parts}
     for one in written:
         if one.links[0].keeps_notes:
@@ -41,8 +42,10 @@ def prove(
         _prove_ends(one, music[one.run.music.part.id])
 
 
-def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit]) -> Score:
-    """Return the finished document read anew, bars that nobody touched left empty.
+def prove_untouched(
+    before: Score, data: bytes, after: str, edits: Sequence[Edit], bars: Iterable[Bar]
+) -> Score:
+    """Return the finished document read anew; of bars that nobody touched, only these `bars`.
 
     Raises SelfCheckError where more than the edits moved, or the bytes are not the text.
     """
@@ -50,7 +53,7 @@ def prove_untouched(before: Score, data: bytes, after: str, edits: Sequence[Edit
         raise SelfCheckError("something outside the touched places changed")
     if read_score_text(data).text != after:
         raise SelfCheckError("the bytes do not give the text back")
-    return read_touched(before, after, edits)
+    return read_touched(before, after, edits, bars)
 
 
 def _prove_only_added(before: Score, written: WrittenRun, edits: Sequence[Edit]) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Container
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.errors import RequestError
 from reedchord.fingering import uncertain_keys, unknown_keys
@@ -20,8 +20,7 @@ ONLY_A_TRIAL = (
 )
 
 
-@dataclass(frozen=True)
-class Carried:
+class Carried(NamedTuple):
     """What becomes of a sonority on another saxophone.
 
     `sonority` is None where a key of the fingering is missing there.

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
+from typing import NamedTuple
 
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import STEPS, Pitch
@@ -32,8 +32,7 @@ MAX_ALTERATION_CENTS = 100
 """Three-quarter tones and double accidentals are respelled: not every reader has them."""
 
 
-@dataclass(frozen=True)
-class SpelledTone:
+class SpelledTone(NamedTuple):
     """A tone as the score shows it: a pitch on the grid, and the cents that are left over."""
 
     pitch: Pitch
@@ -72,8 +71,7 @@ def _spelled(pitches: tuple[Pitch, ...], grid: Grid) -> tuple[SpelledTone, ...]:
     )
 
 
-@dataclass(frozen=True)
-class _Way:
+class _Way(NamedTuple):
     """A spelling of the lowest tones; `cost` counts what is worst first.
 
     Lines shared or crossed, cents left over, letters given up, rare spellings, altered cents.

@@ -6,7 +6,7 @@ import os
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from reedchord.collection_file import FORMAT, VERSION, CollectionFile
 from reedchord.data_text import DataText
@@ -67,8 +67,7 @@ class Collection:
         return len(self.sonorities)
 
 
-@dataclass(frozen=True)
-class _Place:
+class _Place(NamedTuple):
     """Where a record stands, so that its fields can be found again."""
 
     document: DataText
@@ -263,7 +262,7 @@ def _is_new(kind: str, record_id: str, place: _Place, found: _Found) -> bool:
             "collection.twice",
             f"the {kind} {record_id!r} exists already ({first.where('id')})",
             hint="Give each record an id of its own.",
-            where=replace(place.where("id"), record=record_id, field="id"),
+            where=place.where("id")._replace(record=record_id, field="id"),
         )
     )
     return False
@@ -303,7 +302,7 @@ def _with_source(sonority: Sonority, found: _Found) -> Sonority:
                 "source.unknown",
                 f"the source {citation.id!r} is not in the list of sources",
                 hint=did_you_mean(citation.id, found.sources),
-                where=replace(place.where("source", "id"), record=sonority.id, field="source.id"),
+                where=place.where("source", "id")._replace(record=sonority.id, field="source.id"),
             )
         )
     return sonority

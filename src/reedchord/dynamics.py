@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from enum import StrEnum
 from itertools import pairwise
+from typing import NamedTuple
 
 from reedchord.errors import InputError
 
@@ -84,8 +85,7 @@ def parse_dynamic_range(text: str) -> DynamicRange:
     return DynamicRange(parse_dynamic(ends[0]), parse_dynamic(ends[-1]))
 
 
-@dataclass(frozen=True)
-class DynamicCourse:
+class DynamicCourse(NamedTuple):
     """Marks one after the other, with a hairpin from each to the next."""
 
     marks: tuple[Dynamic, ...]

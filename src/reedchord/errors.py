@@ -4,12 +4,10 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
-from typing import Self
+from typing import NamedTuple, Self
 
 
-@dataclass(frozen=True)
-class Where:
+class Where(NamedTuple):
     """A place that a person can find again; every field that is known is printed."""
 
     path: str | None = None
@@ -41,8 +39,8 @@ class Where:
         """Return this place completed with what only `outer` knows of the same file."""
         if self.path and outer.path and self.path != outer.path:
             return self
-        known = {name: text for name, text in vars(self).items() if text is not None}
-        return replace(outer, **known)
+        known = {name: text for name, text in self._asdict().items() if text is not None}
+        return outer._replace(**known)
 
 
 class ReedchordError(Exception):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 from itertools import combinations, pairwise
+from typing import NamedTuple
 
 from reedchord import keywork
 from reedchord.errors import InputError
@@ -150,8 +151,7 @@ def _keys_that_exist(fingering: Fingering, saxophone_name: str, wanted: Availabi
     return [name for name in fingering.keys if exists_on(KEYS[name], member) is wanted]
 
 
-@dataclass(frozen=True)
-class FingerWarning:
+class FingerWarning(NamedTuple):
     """One finger on keys that it does not commonly hold together."""
 
     finger: Finger

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.errors import InputError
 from reedchord.fingering import Amount, Fingering
@@ -31,8 +31,7 @@ _WORD = re.compile(
 )
 
 
-@dataclass(frozen=True)
-class _Word:
+class _Word(NamedTuple):
     """A word, digit or sign of the text, and where it starts, counted from 0."""
 
     text: str
@@ -43,8 +42,7 @@ class _Word:
         return self.text.casefold()
 
 
-@dataclass(frozen=True)
-class _Named:
+class _Named(NamedTuple):
     """A word that names a key, with the hand and the amount that stand before it."""
 
     word: _Word

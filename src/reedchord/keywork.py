@@ -6,8 +6,8 @@ Every fact here is common practice, no source; makers differ in detail.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
 
@@ -67,8 +67,7 @@ class Availability(StrEnum):
         return self is not Availability.NEVER
 
 
-@dataclass(frozen=True)
-class Key:
+class Key(NamedTuple):
     """One key.
 
     `finger` usually works it, `other_fingers` can take it over; `stands_open` tells a key

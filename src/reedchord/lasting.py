@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.errors import InputError
 from reedchord.rhythm import beat_text, parse_beat, parse_note_value
@@ -14,8 +14,7 @@ _FRACTION = re.compile(r"(\d{1,6})\s*/\s*([1-9]\d{0,5})")
 _END = re.compile(r"to\s+bar\s+(?P<bar>\S+?),?(?:\s+beat\s+(?P<beat>[\d.+/ ]+))?", re.IGNORECASE)
 
 
-@dataclass(frozen=True)
-class Length:
+class Length(NamedTuple):
     """A length of time in quarter notes, and the words in which it was given."""
 
     quarters: Fraction
@@ -25,8 +24,7 @@ class Length:
         return self.text
 
 
-@dataclass(frozen=True)
-class End:
+class End(NamedTuple):
     """The moment at which something stops: a beat of a bar, itself not included."""
 
     bar: str

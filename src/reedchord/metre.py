@@ -5,10 +5,10 @@ All rules here are common practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from itertools import pairwise
+from typing import NamedTuple
 
 from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue, balanced_values, single_value
 
@@ -21,8 +21,7 @@ _DOTS = 1
 """Dots at most on one of several values; two are hard to read across beats."""
 
 
-@dataclass(frozen=True)
-class Metre:
+class Metre(NamedTuple):
     """The grid of a bar: lengths in quarter notes from the whole bar to its finest part.
 
     Each length is a whole multiple of the next. `pickup_quarters` is what the bar lacks at

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
 from reedchord.numbers_as_text import decimal_text
@@ -79,8 +80,7 @@ class NoteValue:
         return _DOTTED[self.dots] + name
 
 
-@dataclass(frozen=True)
-class Rate:
+class Rate(NamedTuple):
     """How fast a note value repeats: a value at a metronome mark, as the trade says it."""
 
     value: NoteValue

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
 from reedchord.pitch import Pitch, parse_pitch
 
 
-@dataclass(frozen=True)
-class Saxophone:
+class Saxophone(NamedTuple):
     """One member of the family.
 
     `semitones` and `steps` lead from written to concert pitch; `transpose` is MusicXML's

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
 from reedchord.fingering import finger_warnings, uncertain_keys, unknown_keys
@@ -22,8 +22,7 @@ LOWEST_WRITTEN, HIGHEST_WRITTEN = parse_pitch("A2"), parse_pitch("C8")
 (common practice, no source). They are the same for all, so that carrying never breaks a rule."""
 
 
-@dataclass(frozen=True)
-class Contradiction:
+class Contradiction(NamedTuple):
     """A rule that a record breaks; `field` leads from the record to the field at fault."""
 
     field: tuple[str | int, ...]

@@ -142,7 +142,7 @@ class _Reading:
         return ChainRequest(tuple(self._wishes(players)), players, forbidden)
 
     def _where(self, path: tuple[str | int, ...]) -> Where:
-        return replace(self._document.where(path, self._name), field=field_text(path))
+        return self._document.where(path, self._name)._replace(field=field_text(path))
 
     def _players(self, records: Sequence[PlayerRecord]) -> tuple[Player, ...]:
         """Return the players; those without a name get one, numbered where several share it."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from reedchord.collection import Collection, parse_collection
@@ -265,7 +265,7 @@ def _document(row: RowRecord, data: dict[str, Any], above: FieldPath) -> DataTex
 
 def _placed(error: ReedchordError, row: RowRecord, file: str) -> ReedchordError:
     """Return an error with file and line; the family is listed for an unknown saxophone."""
-    error.where = replace(error.where, column=error.where.column or None)
+    error.where = error.where._replace(column=error.where.column or None)
     error.at(Where(path=file, line=row.line))
     if error.code == "saxophone.unknown":
         error.hint = f"There are: {', '.join(FAMILY)}."

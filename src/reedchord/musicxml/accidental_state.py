@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.errors import InputError
 from reedchord.musicxml.event import Event, pitch_of
@@ -12,8 +12,7 @@ from reedchord.musicxml.timeline import BarTimeline
 from reedchord.pitch import Pitch
 
 
-@dataclass(frozen=True)
-class Misreading:
+class Misreading(NamedTuple):
     """A note that would be read with another alteration than it has."""
 
     onset_quarters: Fraction
@@ -21,8 +20,7 @@ class Misreading:
     read_as: Pitch
 
 
-@dataclass(frozen=True)
-class Signed:
+class Signed(NamedTuple):
     """Pitches that are written with accidentals at one moment of a staff."""
 
     onset_quarters: Fraction

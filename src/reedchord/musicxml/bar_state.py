@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.errors import InputError
 from reedchord.musicxml.document import Part
@@ -20,8 +20,7 @@ ALL_STAVES = None
 _SHARPS = "FCGDAEB"
 
 
-@dataclass(frozen=True)
-class Transpose:
+class Transpose(NamedTuple):
     """A `<transpose>`: what leads from written to sounding pitch, octaves included."""
 
     semitones: int

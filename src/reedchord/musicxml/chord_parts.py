@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.fragment import Node
@@ -13,8 +13,7 @@ from reedchord.rhythm import NoteValue
 GREY = "#808080"
 
 
-@dataclass(frozen=True)
-class BarText:
+class BarText(NamedTuple):
     """A bar's source text, its nodes, and where it begins in the document."""
 
     text: str
@@ -22,8 +21,7 @@ class BarText:
     start: int
 
 
-@dataclass(frozen=True)
-class Notehead:
+class Notehead(NamedTuple):
     """How a notehead departs from an ordinary one."""
 
     shape: str = "normal"
@@ -38,8 +36,7 @@ class Notehead:
         return markup.leaf("notehead", self.shape, **attributes)
 
 
-@dataclass(frozen=True)
-class ChordNote:
+class ChordNote(NamedTuple):
     """One note to be written: a pitch on the grid, its notehead where it is not ordinary.
 
     `ties` are of the types `stop` and `start`; a tied-to note shows no accidental.
@@ -56,8 +53,7 @@ class ChordNote:
         return "stop" not in self.ties
 
 
-@dataclass(frozen=True)
-class Hung:
+class Hung(NamedTuple):
     """What hangs on a chord as a whole: it stands on the first note, or before it.
 
     `words` stand above its onset, `footnote` is editorial and not printed, `cents_lines`
@@ -72,8 +68,7 @@ class Hung:
     notations: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True)
-class Link:
+class Link(NamedTuple):
     """One chord, lowest note first, or a rest where it has no notes.
 
     `value` None keeps the length and the notation of the event that it takes the place of;

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.errors import InputError, RequestError, Where, did_you_mean, near_names
 from reedchord.musicxml.safe_xml import parse
@@ -21,8 +21,7 @@ LONGEST_NAME = 200
 """Characters of a bar's label or a part's id that are kept; real ones have ten."""
 
 
-@dataclass(frozen=True)
-class Instrument:
+class Instrument(NamedTuple):
     """A `<score-instrument>` of a part."""
 
     id: str

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.bar_state import decimal_number
@@ -24,8 +24,7 @@ _OF_THE_CHORD = ("duration", "instrument", "voice", "staff")
 """What every note of a chord shares, however the score writes it now."""
 
 
-@dataclass(frozen=True)
-class OurMarks:
+class OurMarks(NamedTuple):
     """How that which we hung on a chord is told from what is theirs."""
 
     footnote_start: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.child_order import insertion_index
@@ -15,8 +15,7 @@ from reedchord.musicxml.tag_search import tags
 FIELD_NAME = "reedchord"
 
 
-@dataclass(frozen=True)
-class FieldSpan:
+class FieldSpan(NamedTuple):
     """Where the field's text stands in the document."""
 
     start: int

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from reedchord.musicxml.child_order import insertion_index
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 
 
-@dataclass(frozen=True)
-class _Child:
+class _Child(NamedTuple):
     """A child with what stands between it and the one before: white space, comments."""
 
     gap: str
@@ -47,7 +46,7 @@ class NoteText:
             if source is None:
                 loose += child.gap[: len(child.gap) - len(space_before(child.gap, len(child.gap)))]
                 continue
-            kept.append(replace(child, gap=loose + child.gap, source=source))
+            kept.append(child._replace(gap=loose + child.gap, source=source))
             loose = ""
         self._children = kept
         self._tail = loose + self._tail
@@ -55,7 +54,7 @@ class NoteText:
     def put(self, tags: tuple[str, ...], new: str) -> None:
         """Put `new` where the first child with one of these tags stands."""
         index = next(i for i, child in enumerate(self._children) if child.tag in tags)
-        self._children[index] = replace(self._children[index], tag=_tag(new), source=new)
+        self._children[index] = self._children[index]._replace(tag=_tag(new), source=new)
 
     def add(self, new: str) -> None:
         """Add an element at the place that the schema gives it."""
@@ -72,7 +71,7 @@ class NoteText:
                 point = node.open_end if first else len(inside)
                 gap = space_before(child.source, node.children[0].start) if node.children else ""
                 source = child.source[:point] + gap + new + child.source[point:]
-                self._children[index] = replace(child, source=source)
+                self._children[index] = child._replace(source=source)
                 return
         self.add(f"<notations>{new}</notations>")
 

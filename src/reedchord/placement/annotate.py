@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from reedchord.chord_spelling import SpelledTone
 from reedchord.errors import RequestError
 from reedchord.musicxml.event import Event
@@ -38,7 +36,7 @@ def tones_at(placement: Placement, sonority: Sonority, style: Style, target: Tar
         SpelledTone(note, pitch_of(number).cents - note.cents)
         for number, note in zip(wanted.numbers, notes, strict=True)
     )
-    return replace(wanted, tones=tones)
+    return wanted._replace(tones=tones)
 
 
 def refuse_changes(placement: Placement) -> None:
@@ -65,12 +63,12 @@ def without_what_is_there(look: Appearance, target: Target) -> Appearance:
     first = target.event.first
     at_start = look.at_start
     if at_start.fingering in fingerings_of(target.event):
-        at_start = replace(at_start, fingering=None)
+        at_start = at_start._replace(fingering=None)
     if at_start.footnote == first.findtext("footnote"):
-        at_start = replace(at_start, footnote=None)
+        at_start = at_start._replace(footnote=None)
     if at_start.words in _words_at(target):
-        at_start = replace(at_start, words=None)
-    return replace(look, at_start=at_start)
+        at_start = at_start._replace(words=None)
+    return look._replace(at_start=at_start)
 
 
 def has_fingering(target: Target, sonority: Sonority) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.chord_spelling import SpelledTone, spelled
 from reedchord.dynamics import Dynamic
@@ -18,8 +18,7 @@ from reedchord.sonority import Sonority
 STAFF_POSITIONS_OF_A_SECOND = 1
 
 
-@dataclass(frozen=True)
-class Sounding:
+class Sounding(NamedTuple):
     """The tones of a sonority that are wanted at one place, lowest first, by their numbers."""
 
     numbers: tuple[int, ...]
@@ -54,8 +53,7 @@ def wanted_tones(
     return Sounding(numbers, emphasised, spelled(pitches, style.grid))
 
 
-@dataclass(frozen=True)
-class Appearance:
+class Appearance(NamedTuple):
     """The notes of a chord, and what hangs on it: at its beginning, and where it is whole."""
 
     notes: tuple[ChordNote, ...]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
@@ -17,8 +17,7 @@ Members = tuple[int, ...]
 """Places of tones in a chord, counted from 0 for the lowest."""
 
 
-@dataclass(frozen=True)
-class Course:
+class Course(NamedTuple):
     """Steps in time: how long each lasts in quarter notes, and which tones sound in it."""
 
     steps: tuple[Fraction, ...]
@@ -81,7 +80,7 @@ def _with_dynamics(way: Course, placement: Placement) -> Course:
             f"{placement.dynamics} has {len(marks)} marks, and here is room for {len(way.turns)}",
             hint="A chord takes one mark, a build-up or a fade two, both together three.",
         )
-    return replace(way, dynamics=tuple(zip(way.turns, marks, strict=False)))
+    return way._replace(dynamics=tuple(zip(way.turns, marks, strict=False)))
 
 
 def _refuse_idle_fields(placement: Placement) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from reedchord.musicxml.document import Score
 from reedchord.numbers_as_text import decimal_text
@@ -25,8 +25,7 @@ from reedchord.placement.target import Target
 from reedchord.placement.wish import Wish
 
 
-@dataclass(frozen=True)
-class Writing:
+class Writing(NamedTuple):
     """What is written into: `settled` is the record of placements that stay as they are."""
 
     score: Score
@@ -34,8 +33,7 @@ class Writing:
     settled: ScoreRecord | None
 
 
-@dataclass(frozen=True)
-class Draft:
+class Draft(NamedTuple):
     """A placement that is about to be written: its labels, number and looks."""
 
     wish: Wish
@@ -125,7 +123,7 @@ def _other(
     )
     # The label alone would make a program take it for a placement of its own.
     footnote = f"with {beside}, {look.at_start.footnote}"
-    look = replace(look, at_start=replace(look.at_start, footnote=footnote))
+    look = look._replace(at_start=look.at_start._replace(footnote=footnote))
     record = OtherRecord.model_construct(
         label=label,
         pitches=tuple(tone.pitch for tone in sounding.tones),

@@ -160,7 +160,7 @@ def follow(
         left += swapped.left
         warnings += swapped.placed.warnings
         placed = swapped.placed
-    whole = replace(placed, before=score.text, warnings=tuple(dict.fromkeys(warnings)))
+    whole = placed._replace(before=score.text, warnings=tuple(dict.fromkeys(warnings)))
     return SwappedScore(whole, tuple(done), tuple(dict.fromkeys(left)))
 
 

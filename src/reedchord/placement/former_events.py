@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
+from typing import NamedTuple
 
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.found import Chain, Found
 
 
-@dataclass(frozen=True)
-class FormerEvent:
+class FormerEvent(NamedTuple):
     """What a rest or note lost, and the chords and rests of one bar that stand for it."""
 
     bar_index: int

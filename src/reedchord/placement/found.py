@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence, Set
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.errors import Where
 from reedchord.musicxml.document import Score
@@ -148,8 +149,7 @@ def _key(music: PartMusic, bar_index: int, event: Event) -> _Key:
     return music.part.id, bar_index, event.children[0]
 
 
-@dataclass(frozen=True)
-class _Place:
+class _Place(NamedTuple):
     told_by: ToldBy
     music: PartMusic
     bar_index: int

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from typing import NamedTuple
 
 from reedchord.errors import RequestError, Where
 from reedchord.metre import chord_values, rest_values
@@ -17,8 +17,7 @@ from reedchord.placement.target import Target
 from reedchord.rhythm import NoteValue
 
 
-@dataclass(frozen=True)
-class Piece:
+class Piece(NamedTuple):
     """One chord or rest to be written; `owner` is the placement's index, None for a rest.
 
     `value` None keeps the notation of the event that is there; `is_other` says that it is
@@ -33,8 +32,7 @@ class Piece:
     is_other: bool = False
 
 
-@dataclass(frozen=True)
-class Run:
+class Run(NamedTuple):
     """Events that follow one another with nothing between, and the pieces in their place."""
 
     music: PartMusic
@@ -43,16 +41,14 @@ class Run:
     pieces: tuple[Piece, ...]
 
 
-@dataclass(frozen=True)
-class Rhythm:
+class Rhythm(NamedTuple):
     """How long the steps of a course last, and whether two sonorities take turns in them."""
 
     steps: tuple[Fraction, ...]
     alternates: bool = False
 
 
-@dataclass(frozen=True)
-class _Sound:
+class _Sound(NamedTuple):
     """One step of one placement in one bar."""
 
     owner: int

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.chord_parts import ChordNote, Hung, Link
@@ -49,8 +50,7 @@ class Voicing:
         return self.members[piece.step]
 
 
-@dataclass(frozen=True)
-class WrittenRun:
+class WrittenRun(NamedTuple):
     """A run with the chords and rests that take its place, one for each piece."""
 
     run: Run
@@ -84,8 +84,7 @@ def written_runs(runs: Sequence[Run], voicings: Sequence[Voicing]) -> list[Writt
     ]
 
 
-@dataclass(frozen=True)
-class WrittenChord:
+class WrittenChord(NamedTuple):
     """A chord of a placement with its bar's index and where it begins there."""
 
     bar_index: int
@@ -124,12 +123,12 @@ def _links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterator[Link
             new = None if voicing.number is None else f"{ID_PREFIX}-{voicing.number}-{count}"
             note = voicing.look_of(piece).notes[member]
             note_id = old or new if new else None
-            notes.append(replace(note, ties=ties.get(member, ()), id=note_id))
+            notes.append(note._replace(ties=ties.get(member, ()), id=note_id))
         turn = piece.step, piece.is_other
         hung = _hung(voicing, piece) if turn not in begun else Hung()
         begun.add(turn)
         marks = voicing.notations if index == 0 else ()
-        hung = replace(hung, notations=(*marks, *_tremolo(voicing, piece)))
+        hung = hung._replace(notations=(*marks, *_tremolo(voicing, piece)))
         is_half = voicing.other is not None
         clears_ties = not voicing.keeps_ties
         yield Link(piece.quarters, piece.value, tuple(notes), hung, clears_ties, is_half)
@@ -172,6 +171,6 @@ def _hung(voicing: Voicing, piece: Piece) -> Hung:
     look = voicing.look_of(piece)
     hung = look.at_start if piece.step == 0 else Hung()
     if piece.step == voicing.whole_step:
-        hung = replace(hung, cents_lines=look.where_whole.cents_lines)
+        hung = hung._replace(cents_lines=look.where_whole.cents_lines)
     directions = () if piece.is_other else voicing.directions.get(piece.step, ())
-    return replace(hung, directions=directions)
+    return hung._replace(directions=directions)

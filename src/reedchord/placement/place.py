@@ -5,7 +5,8 @@ from __future__ import annotations
 import gc
 from collections.abc import Container, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
@@ -31,8 +32,7 @@ from reedchord.placement.wish import (
 from reedchord.placement.writing import write
 
 
-@dataclass(frozen=True)
-class PlacedScore:
+class PlacedScore(NamedTuple):
     """A score with placements in it.
 
     `data` is the MusicXML document, `before` and `after` are its texts, `placed` lists every

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.pitch import Pitch
 from reedchord.placement.appearance import Sounding
@@ -12,8 +12,7 @@ from reedchord.placement.target import Target
 from reedchord.sonority import Sonority
 
 
-@dataclass(frozen=True)
-class PlacedChord:
+class PlacedChord(NamedTuple):
     """One written chord of a placement: its bar's index, its time and its pitches."""
 
     bar_index: int
@@ -22,8 +21,7 @@ class PlacedChord:
     pitches: tuple[Pitch, ...]
 
 
-@dataclass(frozen=True)
-class PlacedSonority:
+class PlacedSonority(NamedTuple):
     """A sonority at its place, with its label in the score and the tones that are wanted."""
 
     label: str

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
@@ -128,8 +127,7 @@ class PlanFile(Record):
     """The placements, in any order."""
 
 
-@dataclass(frozen=True)
-class Plan:
+class Plan(NamedTuple):
     """A plan that was read: each placement with the line on which it stands."""
 
     placements: tuple[tuple[Placement, Where], ...]

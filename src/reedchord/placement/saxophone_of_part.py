@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.errors import RequestError, Where
 from reedchord.musicxml.bar_state import Transpose
@@ -34,8 +34,7 @@ _NAME_PATTERNS: dict[str, str] = {
 _SAXOPHONE_WORD = re.compile(r"sax(?![a-z])|saxes|saxoph|saxof|saksof|sassof")
 
 
-@dataclass(frozen=True)
-class PartPitch:
+class PartPitch(NamedTuple):
     """A part's saxophone, and whether `<pitch>` holds concert pitches."""
 
     saxophone: Saxophone

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from typing import NamedTuple
 
 from reedchord.errors import RequestError
 from reedchord.lasting import End, Lasting
@@ -19,8 +20,7 @@ Chain = tuple[tuple[int, Event], ...]
 """Events one after the other, each with the index of its bar."""
 
 
-@dataclass(frozen=True)
-class Stretch:
+class Stretch(NamedTuple):
     """Part of one bar in which a sonority sounds, in quarter notes from the bar's start."""
 
     bar_index: int

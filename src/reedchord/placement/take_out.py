@@ -64,13 +64,14 @@ def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> 
 
 
 def prove_taken_out(
-    before: Score, data: bytes, after: str, edits: Sequence[Edit], taken: Iterable[Found]
+    before: Score, data: bytes, after: str, edits: Sequence[Edit], taken: Sequence[Found]
 ) -> None:
     """Read a document anew and see that nothing outside the edits moved, nor any voice's end.
 
     Raises SelfCheckError, and InputError where what the record says does not fit.
     """
-    score = prove_untouched(before, data, after, edits)
+    bars = [one.music.part.bars[index] for one in taken if one.music for index, _ in one.chain]
+    score = prove_untouched(before, data, after, edits, bars)
     music = {part.id: PartMusic(part) for part in score.parts}
     for found in taken:
         assert found.music is not None  # it stood in the score

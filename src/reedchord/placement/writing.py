@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.errors import InputError, Where
 from reedchord.musicxml.chord_parts import BarText
@@ -40,8 +40,7 @@ from reedchord.placement.undo import undo_of
 from reedchord.placement.wish import Wish
 
 
-@dataclass(frozen=True)
-class Written:
+class Written(NamedTuple):
     """The finished document with what was done."""
 
     data: bytes

@@ -9,7 +9,6 @@ import io
 from pathlib import Path
 
 import typst
-import verovio
 from PIL import Image
 
 from reedchord import read_collection
@@ -21,6 +20,7 @@ from reedchord.drawing.templates import template_text
 from reedchord.pages.footnotes import footnotes_of
 from reedchord.pages.footnotes_pdf import TEMPLATE as FOOTNOTES_TEMPLATE
 from reedchord.pages.footnotes_pdf import page_inputs
+from reedchord.pages.preview import preview
 from reedchord.pages.sheet import meeting_sheet
 from reedchord.pages.sheet_print import TEMPLATE as SHEET_TEMPLATE
 from reedchord.pages.sheet_print import sheet_inputs
@@ -70,24 +70,7 @@ def main() -> None:
     (FOLDER / PLACED).write_bytes(placed.data)
     (FOLDER / FOOTNOTES).write_bytes(footnotes_page(placed.data))
     (FOLDER / SHEET).write_bytes(sheet_page(placed.data))
-    toolkit = verovio.toolkit()
-    toolkit.setOptions(
-        {
-            "scale": 40,
-            "pageWidth": 2000,
-            "pageMarginLeft": 150,
-            "adjustPageHeight": True,
-            "header": "none",
-            "footer": "none",
-            "xmlIdSeed": 1,
-            "svgViewBox": True,
-        }
-    )
-    toolkit.setInputFrom("xml")
-    toolkit.loadData(placed.data.decode("utf-8"))
-    toolkit.select({"measureRange": BARS})
-    toolkit.redoLayout()
-    svg = toolkit.renderToSVG(1)
+    svg = preview(placed.data, bars=BARS).bars[0].stages[0].pages[0].svg
     white = '<rect width="100%" height="100%" fill="white"/>'
     start = svg.index(">", svg.index("<svg")) + 1
     (FOLDER / "harbour-lights.svg").write_text(svg[:start] + white + svg[start:], "utf-8")

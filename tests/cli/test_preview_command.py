@@ -33,6 +33,14 @@ def test_a_plan_is_placed_in_memory_and_the_score_stays(harbour, run):
     assert ">Before</text>" in (harbour / "bars.svg").read_text("utf-8")
 
 
+def test_bars_of_a_score_without_sonorities(harbour, run):
+    status, _, err = run("preview", BARE, "--bars", "1-2", "-o", "bars.svg")
+    assert (status, err) == (0, "wrote bars.svg: bars 1 to 2; 0 marked\n")
+    status, _, err = run("preview", BARE, "--bars", "1-2", "--before-after", "-o", "both.svg")
+    assert status == 2
+    assert "the score holds no sonorities of ours" in err
+
+
 @pytest.mark.parametrize(
     ("arguments", "sentence", "hint"),
     [

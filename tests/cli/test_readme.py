@@ -19,6 +19,7 @@ from reedchord.collection import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.drawing.diagram import sonority_diagram
+from reedchord.pages.preview import preview
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -96,6 +97,15 @@ def test_the_record_of_the_readme_is_a_collection(tmp_path):
 def test_the_picture_is_of_the_present_output():
     """examples/draw_picture.py draws the picture from this very file."""
     assert (ROOT / "examples" / PLACED).read_bytes() == demo_files()[0].data
+
+
+def test_the_music_is_of_the_present_output():
+    """Glyphs and distances are the engraver's and change with it; what is said does not."""
+    [page] = preview(demo_files()[0].data, bars="3-6").bars[0].stages[0].pages
+    shown = (ROOT / "examples" / "harbour-lights.svg").read_text("utf-8")
+    texts = [re.findall(r">([^<>]*\S[^<>]*)<", svg) for svg in (page.svg, shown)]
+    assert "M1" in texts[0]
+    assert texts[0] == texts[1]
 
 
 def test_the_diagram_is_of_the_present_output():

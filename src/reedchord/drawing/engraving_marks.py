@@ -12,7 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reedchord.drawing.engraving import LEFT_MARGIN_UNITS, STAFF_UNITS, SVG
-from reedchord.drawing.engraving_text import set_text_plainly
+from reedchord.drawing.engraving_barlines import break_barlines
+from reedchord.drawing.engraving_text import of_class, set_text_plainly, text_span
 from reedchord.drawing.picture_files import Picture
 
 _XLINK = "http://www.w3.org/1999/xlink"
@@ -28,8 +29,6 @@ _CLEARANCE = 0.45 * _SPACE
 _ARM = 0.9 * _SPACE
 _STROKE = 0.2 * _SPACE
 _LABEL_SIZE = 2.1 * _SPACE
-_CHARACTER_WIDTH = 0.56
-"""Width of a character in parts of its size, more than most have."""
 _POINT = re.compile(r"translate\((-?[\d.]+), ?(-?[\d.]+)\)")
 _LINE = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
 
@@ -68,8 +67,9 @@ def marked_page(
     full_width, height = page_size(svg)
     root = ET.fromstring(_with_key(svg, key))
     set_text_plainly(root)
-    for page in _of_class(root, "page-margin"):
-        systems = _of_class(page, "system")
+    break_barlines(root)
+    for page in of_class(root, "page-margin"):
+        systems = of_class(page, "system")
         page.extend([mark for system in systems for mark in _marks(system, markings)])
     left, right = _used_span(root)
     left = min(0, math.floor(left))
@@ -95,21 +95,11 @@ def _used_span(root: ET.Element) -> tuple[float, float]:
 
     Words may begin before the page, where the first note has long ones.
     """
-    staves = [right for staff in _of_class(root, "staff") for _, right, _ in _lines(staff)]
-    spans = [_text_span(text) for text in root.iter(_tag("text"))]
+    staves = [right for staff in of_class(root, "staff") for _, right, _ in _lines(staff)]
+    spans = [text_span(text) for text in root.iter(_tag("text"))]
     left = min((start for start, _ in spans), default=0.0)
     right = max([*staves, *(end for _, end in spans)], default=0.0)
     return LEFT_MARGIN_UNITS + left - _SPACE, LEFT_MARGIN_UNITS + right + _SPACE
-
-
-def _text_span(text: ET.Element) -> tuple[float, float]:
-    """Return about where a text begins and ends, from its number of characters."""
-    sizes = [float(part.get("font-size", "0").removesuffix("px")) for part in text.iter()]
-    longest = max((len(run.strip()) for run in text.itertext()), default=0)
-    width = longest * max(sizes) * _CHARACTER_WIDTH
-    before = {"end": 1.0, "middle": 0.5}.get(text.get("text-anchor", ""), 0.0)
-    start = float(text.get("x", "0")) - width * before
-    return start, start + width
 
 
 def _with_key(svg: str, key: str) -> str:
@@ -138,7 +128,7 @@ def _marks(system: ET.Element, markings: tuple[Marking, ...]) -> Iterator[ET.Ele
     """Yield corners around the notes of each placement, and labels at the right of its staff."""
     right = 0.0
     margin: dict[float, list[str]] = {}
-    staves = [(staff, _lines(staff)) for staff in _of_class(system, "staff")]
+    staves = [(staff, _lines(staff)) for staff in of_class(system, "staff")]
     boxes: dict[Marking, list[_Box]] = {}
     for staff, lines in staves:
         right = max(right, *(end for _, end, _ in lines), 0.0)
@@ -214,10 +204,6 @@ def _margin_label(x: float, middle: float, words: str) -> ET.Element:
     )
     mark.text = words
     return mark
-
-
-def _of_class(root: ET.Element, name: str) -> list[ET.Element]:
-    return [group for group in root.iter(_tag("g")) if name in group.get("class", "").split()]
 
 
 def _tag(name: str) -> str:

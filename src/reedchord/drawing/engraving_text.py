@@ -11,6 +11,8 @@ import xml.etree.ElementTree as ET
 
 from reedchord.drawing.engraving import SVG
 
+CHARACTER_WIDTH = 0.56
+"""Width of a character in parts of its size, more than most have."""
 _MUSIC_FONT_TO_TEXT = 405 / 720
 """Size of verovio's text to that of the signs within it."""
 _WORDS = {
@@ -50,15 +52,33 @@ def set_text_plainly(root: ET.Element) -> None:
     Fingerings lose the weight that verovio gives them, made for digits: in a line of keys it
     is heavy, and some fonts lack signs in it.
     """
-    for group in root.iter(f"{{{SVG}}}g"):
-        if "fing" in group.get("class", "").split():
-            for text in group.findall(f"{{{SVG}}}text"):
-                text.set("font-weight", "normal")
+    for group in of_class(root, "fing"):
+        for text in group.findall(f"{{{SVG}}}text"):
+            text.set("font-weight", "normal")
     spans = [span for span in root.iter(f"{{{SVG}}}tspan") if _PRIVATE.search(span.text or "")]
     for span in spans:
         _spell_out(span)
     if not any(_PRIVATE.search(span.text or "") for span in spans):
         _drop_fonts(root)
+
+
+def text_size(text: ET.Element) -> float:
+    """Return the size of the largest letters of a text; the text itself may have none."""
+    return max(float(part.get("font-size", "0").removesuffix("px")) for part in text.iter())
+
+
+def text_span(text: ET.Element) -> tuple[float, float]:
+    """Return about where a text begins and ends, from its number of characters."""
+    longest = max((len(run.strip()) for run in text.itertext()), default=0)
+    width = longest * text_size(text) * CHARACTER_WIDTH
+    before = {"end": 1.0, "middle": 0.5}.get(text.get("text-anchor", ""), 0.0)
+    start = float(text.get("x", "0")) - width * before
+    return start, start + width
+
+
+def of_class(root: ET.Element, name: str) -> list[ET.Element]:
+    """Return the groups of a page that are of one of verovio's classes."""
+    return [group for group in root.iter(f"{{{SVG}}}g") if name in group.get("class", "").split()]
 
 
 def _spell_out(span: ET.Element) -> None:

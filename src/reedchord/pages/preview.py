@@ -17,6 +17,7 @@ from reedchord.pages.excerpt import (
     parts_named,
     ranges_around,
 )
+from reedchord.placement.record import read_record
 from reedchord.placement.standing import StandingPlacement, standing_placements
 from reedchord.placement.strip import strip
 
@@ -71,14 +72,16 @@ def preview(
     before_after: bool = False,
     paged: bool = False,
 ) -> Preview:
-    """Engrave bars of a placed score; without `bars`, those around its placements.
+    """Engrave bars of a score; without `bars`, those around its placements.
 
     `bars` is text such as `10-14` or `3,@7`, `parts` are ids or names; `paged` divides long
-    excerpts into pages of paper. Raises RequestError where the score holds no placements or
-    lacks such bars or parts, and with `before_after` where it cannot be given back.
+    excerpts into pages of paper. Raises RequestError where the score lacks such bars or parts,
+    where it holds no placements and no bars are named, and with `before_after` where it cannot
+    be given back.
     """
     score = read_score(data)
-    placements = standing_placements(score)
+    is_bare = bars is not None and read_record(score) is None
+    placements = () if is_bare else standing_placements(score)
     shown = parts_named(score, parts)
     mine = tuple(one for one in placements if one.part in shown)
     if not mine and bars is None:

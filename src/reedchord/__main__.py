@@ -1,6 +1,6 @@
 """`python -m reedchord` is the command `reedchord`."""
 
-from reedchord.cli.app import main
+from reedchord.cli.start import main
 
 if __name__ == "__main__":
     main()

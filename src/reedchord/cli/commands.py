@@ -61,6 +61,9 @@ class _OnDemand(Mapping[str, Any]):
         )
         return get_command(single)
 
+    def __contains__(self, name: object) -> bool:
+        return name in self._table  # without making the command
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._table)
 

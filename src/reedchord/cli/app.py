@@ -12,6 +12,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.commands import Collections, Commands
+from reedchord.cli.usage_errors import UsageError, tell_usage_error
 from reedchord.errors import ReedchordError
 
 EXIT_USER_ERROR = 2
@@ -64,9 +65,12 @@ def _options(
 def main() -> None:
     """Run the command line; user mistakes end with status 2 and a sentence, never a traceback."""
     try:
-        app()
+        sys.exit(app(standalone_mode=False))
     except ReedchordError as error:
-        output.error(str(error))
+        output.mistakes(error)
+        sys.exit(EXIT_USER_ERROR)
+    except UsageError as error:
+        tell_usage_error(error)
         sys.exit(EXIT_USER_ERROR)
     except KeyboardInterrupt:
         output.error("interrupted; nothing was written")

@@ -6,6 +6,8 @@ import os
 import sys
 import traceback
 
+from reedchord.errors import ReedchordError, SeveralErrors
+
 
 def result(text: str) -> None:
     """Print a result as it is; characters that the terminal lacks become `?`."""
@@ -40,6 +42,12 @@ def note(sentence: str) -> None:
 def error(sentence: str) -> None:
     """Tell the user what is wrong."""
     _talk(f"error: {sentence}")
+
+
+def mistakes(error: ReedchordError) -> None:
+    """Tell the user each mistake that was found."""
+    for one in error.errors if isinstance(error, SeveralErrors) else (error,):
+        _talk(f"error: {one}")
 
 
 def own_fault(fault: BaseException) -> None:

@@ -21,7 +21,7 @@ from reedchord.keywork import (
     Key,
     exists_on,
 )
-from reedchord.saxophones import saxophone
+from reedchord.saxophones import Saxophone, saxophone
 
 
 class Amount(StrEnum):
@@ -178,6 +178,15 @@ def finger_warnings(fingering: Fingering) -> list[FingerWarning]:
         if not _can_hold(names):
             warnings.append(FingerWarning(finger, tuple(names), _hard_to_hold(finger, names)))
     return warnings
+
+
+def fingering_remarks(fingering: Fingering, member: Saxophone | None) -> list[str]:
+    """Return sentences on what is unusual in a fingering but may be right; the player decides."""
+    uncertain = uncertain_keys(fingering, member.name) if member else []
+    return [
+        *(warning.message for warning in finger_warnings(fingering)),
+        *(f"not every {member} has the {name} key" for name in uncertain),
+    ]
 
 
 def _can_hold(names: Iterable[str]) -> bool:

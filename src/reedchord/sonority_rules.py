@@ -7,7 +7,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
-from reedchord.fingering import finger_warnings, uncertain_keys, unknown_keys
+from reedchord.fingering import fingering_remarks, unknown_keys
 from reedchord.keywork import KEYS, exists_on
 from reedchord.pitch import Pitch, parse_pitch, signed_cents_text
 from reedchord.saxophones import FAMILY, Saxophone
@@ -263,14 +263,8 @@ _RULES = (
 )
 
 
-def _one_finger_on_far_keys(sonority: SonorityFields) -> Iterator[str]:
-    for warning in finger_warnings(sonority.fingering):
-        yield warning.message
-
-
-def _keys_not_on_every_instrument(sonority: SonorityFields) -> Iterator[str]:
-    for name in uncertain_keys(sonority.fingering, sonority.saxophone.name):
-        yield f"not every {sonority.saxophone} has the {name} key"
+def _unusual_fingering(sonority: SonorityFields) -> Iterator[str]:
+    yield from fingering_remarks(sonority.fingering, sonority.saxophone)
 
 
 def _tones_below_the_tube(sonority: SonorityFields) -> Iterator[str]:
@@ -284,4 +278,4 @@ def _tones_below_the_tube(sonority: SonorityFields) -> Iterator[str]:
             )
 
 
-_WARNINGS = (_one_finger_on_far_keys, _keys_not_on_every_instrument, _tones_below_the_tube)
+_WARNINGS = (_unusual_fingering, _tones_below_the_tube)

@@ -44,6 +44,28 @@ def test_without_a_collection_it_draws_from_the_demonstration_and_says_so(diagra
     assert "demonstration's sonorities, all invented" in err
 
 
+@pytest.mark.parametrize(
+    ("fingering", "warned"),
+    [
+        ("left 1, front F", "left index finger on B and front F: one finger does not commonly"),
+        ("low A | left 1 2 3", "not every baritone saxophone has the low A key"),
+    ],
+)
+def test_what_is_unusual_is_said_as_it_is_of_records(
+    diagram, run, harbour, monkeypatch, fingering, warned
+):
+    monkeypatch.chdir(harbour)
+    asked = ["--fingering", fingering, "--saxophone", "baritone", "-o", "m1.svg"]
+    status, _, drawn = diagram(*asked)
+    assert status == 0
+    assert f"note: {warned}" in drawn
+    text = (harbour / "harbour-band.yaml").read_text("utf-8")
+    [was] = [line for line in text.splitlines() if "fingering: low A" in line]
+    (harbour / "one.yaml").write_text(text.replace(was, f"    fingering: {fingering}"), "utf-8")
+    told = run("collection", "check", "one.yaml")[2]
+    assert f"baritone-engine-room: {warned}" in told
+
+
 def test_a_fingering_without_a_collection(diagram):
     status, out, _ = diagram(
         "--fingering", "low A | L 12 | R 0", "--saxophone", "baritone", "--strip"

@@ -10,6 +10,8 @@ from reedchord.cli.target import refuse_overwriting
 from reedchord.collection import SUFFIXES, Collection
 from reedchord.file_endings import refused_ending
 from reedchord.score_files import write_atomically
+from reedchord.sonority import Sonority
+from reedchord.sonority_rules import warnings
 
 
 def write_collection(
@@ -22,6 +24,13 @@ def write_collection(
     refuse_overwriting(out, inputs)
     write_atomically(out, text.encode("utf-8"))
     output.say(f"wrote {out}: {len(collection)} sonorities, {len(collection.sources)} sources")
+
+
+def tell_what_is_unusual(added: Iterable[Sonority]) -> None:
+    """Note what in new records may be right, and is unusual."""
+    for sonority in added:
+        for sentence in warnings(sonority):
+            output.note(f"{sonority.id}: {sentence}")
 
 
 def refuse_other_name(out: Path | None) -> None:

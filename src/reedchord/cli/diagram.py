@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
+from reedchord.cli import output
 from reedchord.cli.options import OptionalCollection, named_collection
 from reedchord.cli.pictures import refuse_other_picture, write_picture
 
 if TYPE_CHECKING:
-    from reedchord.drawing.diagram import DiagramSize
-    from reedchord.drawing.picture_files import Picture
+    from reedchord.fingering import Fingering
+    from reedchord.saxophones import Saxophone
 
 
 def diagram_command(
@@ -38,29 +39,35 @@ def diagram_command(
     ] = False,
 ) -> None:
     """Draw a fingering: the two hands, pressed keys in black, further keys with their names."""
-    from reedchord.drawing.diagram import diagram_size
+    from reedchord.drawing.diagram import diagram_size, fingering_diagram
+    from reedchord.fingering import fingering_remarks
     from reedchord.score_files import STANDARD_STREAM
 
     if str(out) != STANDARD_STREAM:
         refuse_other_picture(out, [collection])
     wished = diagram_size(size)
     if fingering is None:
-        drawn = _of_sonority(sonority, collection, saxophone, wished, strip=strip)
+        drawn = _of_sonority(sonority, collection, saxophone)
     else:
-        drawn = _of_fingering(fingering, saxophone, sonority, wished, strip=strip)
-    write_picture(drawn, out, says=drawn.words)
+        drawn = _of_fingering(fingering, saxophone, sonority)
+    for remark in fingering_remarks(drawn.fingering, drawn.saxophone):
+        output.note(remark)
+    picture = fingering_diagram(
+        drawn.fingering, saxophone=drawn.saxophone, name=drawn.name, size=wished, strip=strip
+    )
+    write_picture(picture, out, says=picture.words)
 
 
-def _of_sonority(
-    sonority: str | None,
-    collection: Path | None,
-    saxophone: str | None,
-    size: DiagramSize,
-    *,
-    strip: bool,
-) -> Picture:
+class _Drawn(NamedTuple):
+    """The fingering that is to be drawn, the saxophone that it is for, and its sonority's name."""
+
+    fingering: Fingering
+    saxophone: Saxophone | None
+    name: str = ""
+
+
+def _of_sonority(sonority: str | None, collection: Path | None, saxophone: str | None) -> _Drawn:
     from reedchord.collection_cache import cached_collection
-    from reedchord.drawing.diagram import sonority_diagram
     from reedchord.errors import RequestError
 
     if sonority is None:
@@ -75,20 +82,12 @@ def _of_sonority(
             "--saxophone goes with --fingering; a sonority has its own saxophone",
             hint="Leave --saxophone out; `carry` shows a sonority on other saxophones.",
         )
-    known = cached_collection(named_collection(collection))
-    return sonority_diagram(known[sonority], size=size, strip=strip)
+    record = cached_collection(named_collection(collection))[sonority]
+    return _Drawn(record.fingering, record.saxophone, record.label())
 
 
-def _of_fingering(
-    fingering: str,
-    saxophone: str | None,
-    sonority: str | None,
-    size: DiagramSize,
-    *,
-    strip: bool,
-) -> Picture:
+def _of_fingering(fingering: str, saxophone: str | None, sonority: str | None) -> _Drawn:
     from reedchord import saxophones
-    from reedchord.drawing.diagram import fingering_diagram
     from reedchord.errors import RequestError
     from reedchord.fingering_text import parse_fingering
 
@@ -99,4 +98,4 @@ def _of_fingering(
             hint="Give one of them.",
         )
     member = saxophones.saxophone(saxophone) if saxophone else None
-    return fingering_diagram(parse_fingering(fingering), saxophone=member, size=size, strip=strip)
+    return _Drawn(parse_fingering(fingering), member)

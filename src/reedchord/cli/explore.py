@@ -54,6 +54,7 @@ def explore_command(
     from reedchord.exploring.explore import explore
     from reedchord.exploring.explore_report import exploration_data, exploration_text
     from reedchord.exploring.explore_start import starting_from
+    from reedchord.fingering import fingering_remarks
     from reedchord.wording import CAUTIONS
 
     if filled is not None:
@@ -65,6 +66,8 @@ def explore_command(
         _form(out)
     known = cached_collection(collection) if collection else None
     begin = starting_from(start, saxophone, known)
+    for remark in fingering_remarks(begin.fingering, begin.saxophone):
+        output.note(remark)
     found = explore(
         begin.fingering,
         begin.saxophone,
@@ -123,7 +126,7 @@ def _put_into_collection(
     filled: Path, set_up: Path | None, log: Path | None, out: Path | None
 ) -> None:
     """Write what was filled in as records, and as trials into the log of the set-up."""
-    from reedchord.cli.collection_files import write_collection
+    from reedchord.cli.collection_files import tell_what_is_unusual, write_collection
     from reedchord.exchange.filled import collection_with_filled, filled_trials, read_to_try
     from reedchord.exchange.logged import log_with
     from reedchord.score_files import write_atomically
@@ -139,6 +142,7 @@ def _put_into_collection(
     path, trials = log or default_log(set_up), filled_trials(listed, today())
     log_text = log_with(path, trials, owner.id)
     write_collection(text, collection, out, inputs=[filled, set_up, path])
+    tell_what_is_unusual(collection[one.sonority] for one in trials)
     if out is not None:
         write_atomically(path, log_text.encode("utf-8"))
         output.say(f"noted in {path}: {', '.join(one.sonority for one in trials)}")

@@ -30,7 +30,7 @@ def record_of_takes(
     set_up: str | None,
 ) -> None:
     """Write the chosen tones as a record; raises RequestError for what nobody has said."""
-    from reedchord.cli.collection_files import write_collection
+    from reedchord.cli.collection_files import tell_what_is_unusual, write_collection
     from reedchord.collection import read_collection
     from reedchord.dynamics import parse_dynamic_range
     from reedchord.exchange.added import collection_with
@@ -58,6 +58,7 @@ def record_of_takes(
     record["source"] = {"id": source["id"]}
     text, collection = collection_with(out, record, source)
     write_collection(text, collection, out, inputs=inputs)
+    tell_what_is_unusual([collection[record["id"]]])
     output.say(f"{record['id']}: tones {', '.join(tone.label for tone in chosen)}, measured")
     if dynamics is None:
         output.note(

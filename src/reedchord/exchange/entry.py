@@ -11,7 +11,7 @@ from reedchord.errors import ReedchordError, RequestError, did_you_mean, raise_a
 from reedchord.exchange.cells import cell_data
 from reedchord.exchange.csv_rows import split_pitches
 from reedchord.exchange.new_ids import free_id, kebab
-from reedchord.fingering import finger_warnings
+from reedchord.fingering import fingering_remarks
 from reedchord.saxophones import FAMILY
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence
@@ -96,9 +96,11 @@ def _saxophone(draft: Draft, text: str) -> list[str]:
 
 
 def _fingering(draft: Draft, text: str) -> list[str]:
-    fingering = draft.checked(fingering=text).fingering
+    checked = draft.checked(fingering=text)
+    fingering = checked.fingering
     draft.data["fingering"] = str(fingering)
-    unusual = [f"careful: {warning.message}" for warning in finger_warnings(fingering)]
+    remarks = fingering_remarks(fingering, checked.saxophone)
+    unusual = [f"careful: {remark}" for remark in remarks]
     return [fingering.words(), f"in a score: {fingering.short()}", *unusual]
 
 

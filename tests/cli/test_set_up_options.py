@@ -85,3 +85,33 @@ def test_unknown_sonorities_in_a_log_are_told(run, oda):
     (oda / "oda-trials.yaml").write_text(HEAD + TRIALS + stray, "utf-8")
     _, _, err = run("find", *BAND, "--concert", "F4")
     assert "a trial of 'alto-lantrn', which is not known here; did you mean alto-lantern?" in err
+
+
+@pytest.fixture
+def sheet(run, oda):
+    """Return a function that writes the demonstration's sheet and gives its text."""
+
+    def written(*options):
+        asked = ("sheet", "harbour-lights-placed.musicxml", *BAND[:2], *options)
+        assert run(*asked, "-o", "sheet.html")[0] == 0
+        text = (oda / "sheet.html").read_text("utf-8")
+        return " ".join(text.replace("\xa0", " ").split())
+
+    return written
+
+
+def test_the_sheet_tells_both(sheet):
+    tried, documented = sheet(*BAND[2:]), sheet()
+    assert "measured D5 −30¢ ±2¢, −12 cents; documented D5 −18¢" in tried
+    assert "<td>D5 −30¢</td><td>F4 −30¢</td>" in tried
+    assert "<td>D5 −18¢</td><td>F4 −18¢</td>" in documented
+    assert 'value="O. D."' in tried
+    assert "value=" not in documented
+
+
+def test_the_sheet_offers_nothing_that_did_not_speak(sheet, oda):
+    offered = "<strong>Tide mill (alto-tide-mill)</strong>: easy, one finger"
+    assert offered in sheet(*BAND[2:])
+    silent = "  - {date: 2031-11-25, sonority: alto-tide-mill, outcome: did not speak}\n"
+    (oda / "oda-trials.yaml").write_text(HEAD + silent, "utf-8")
+    assert offered not in sheet(*BAND[2:])

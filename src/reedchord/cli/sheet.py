@@ -15,6 +15,7 @@ from reedchord.cli.options import (
     PlanOption,
     ScoreArgument,
 )
+from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 
 
 def sheet_command(
@@ -24,8 +25,13 @@ def sheet_command(
     collection: PlanCollectionOption = None,
     british: BritishOption = False,
     paper: PaperOption = "a4",
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
-    """Write the sheet of a score: music, fingering, tones and alternatives, and room to note."""
+    """Write the sheet of a score: music, fingering, tones and alternatives, and room to note.
+
+    With a set-up, what was tried goes before what is documented, and both are told.
+    """
     from reedchord.cli.planned_score import planned_score
     from reedchord.drawing.paper import paper_named
     from reedchord.errors import ReedchordError, Where
@@ -34,9 +40,10 @@ def sheet_command(
     from reedchord.score_files import write_atomically
 
     kind, size = sheet_format(out), paper_named(paper)
+    trials = named_trials(set_up, log)
     planned = planned_score(score, plan, collection)
     try:
-        made = meeting_sheet(planned.data, planned.collection, british=british)
+        made = meeting_sheet(planned.data, planned.collection, british=british, trials=trials)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
     written = sheet_bytes(made, kind, size)

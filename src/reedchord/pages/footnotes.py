@@ -11,8 +11,7 @@ from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
 from reedchord.placement.standing import StandingPlacement, places_named, standing_placements
 from reedchord.sonority import Sonority
 from reedchord.trials.trials import Trials
-from reedchord.trials.tried import as_tried
-from reedchord.trials.tried_text import tried_rows
+from reedchord.trials.tried_text import shown_as_tried
 from reedchord.wording import (
     evidence_words,
     keys_unbroken,
@@ -145,22 +144,12 @@ def footnotes_of(
         by_label.setdefault(one.row.label, []).append(one)
     notes = []
     for label, placed in by_label.items():
-        sonority, tried = _as_tried(placed[0].sonority, trials, british=british)
+        sonority, tried = shown_as_tried(placed[0].sonority, trials, british=british)
         tones = tuple(_tone(sonority, number, pitch_names) for number in sonority.numbers)
         limits = tuple(limit_words(sonority, british=british))
         places = places_named(placed)
         notes.append(Footnote(label, sonority, tones, limits, places, tried))
     return Footnotes(score.title, pitch_names, tuple(notes))
-
-
-def _as_tried(
-    sonority: Sonority, trials: Trials | None, *, british: bool
-) -> tuple[Sonority, tuple[tuple[str, str], ...]]:
-    """Return a sonority as a set-up got it, and rows that tell what was tried."""
-    tried = as_tried(sonority, trials) if trials else None
-    if tried is None or not tried.trials:
-        return sonority, ()
-    return tried.sonority, tuple(tried_rows(tried, british=british))
 
 
 def _tone(sonority: Sonority, number: int, names: PitchNames) -> FootnoteTone:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from reedchord.collection import Collection
 from reedchord.drawing.cents_ruler import cents_ruler
@@ -23,6 +24,10 @@ from reedchord.placement.standing import (
 )
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
+from reedchord.trials.set_ups import SET_UP_FIELDS
+from reedchord.trials.trials import Trials
+from reedchord.trials.tried import tried_collection
+from reedchord.trials.tried_text import shown_as_tried
 from reedchord.wording import (
     evidence_words,
     keys_unbroken,
@@ -84,40 +89,65 @@ class MeetingSheet:
     """A sheet: the score's title and its sonorities in the order of their labels."""
 
     title: str
+    set_up: dict[str, str]
+    """What is known of player and instrument, by the headings of its head."""
     sonorities: tuple[SheetSonority, ...]
 
 
 def meeting_sheet(
-    data: bytes, collection: Collection | None = None, *, british: bool = False
+    data: bytes,
+    collection: Collection | None = None,
+    *,
+    british: bool = False,
+    trials: Trials | None = None,
 ) -> MeetingSheet:
     """Return the sheet of the bytes of a placed score.
 
-    Alternatives come from `collection`. Raises RequestError where the score holds no
-    placements.
+    Alternatives come from `collection`. With `trials`, what a set-up tried goes before what is
+    documented, both are told, and what did not speak is not offered. Raises RequestError where
+    the score holds no placements.
     """
     score = read_score(data)
     by_label: dict[str, list[StandingPlacement]] = {}
     for one in standing_placements(score):
         by_label.setdefault(one.row.label, []).append(one)
     drawn = excerpts_by_label(score, by_label)
+    others = _others(collection, trials)
     return MeetingSheet(
         score.title or "Untitled score",
+        trials.set_up.fields() if trials else dict.fromkeys(SET_UP_FIELDS, ""),
         tuple(
-            _entry(label, places, drawn[label], collection, british=british)
+            _entry(label, places, drawn[label], others, trials, british=british)
             for label, places in by_label.items()
         ),
     )
+
+
+class _Others(NamedTuple):
+    """A collection to choose others from, whole, and without what did not speak."""
+
+    whole: Collection | None
+    speaking: Collection | None
+
+
+def _others(collection: Collection | None, trials: Trials | None) -> _Others:
+    if collection is None or trials is None:
+        return _Others(collection, collection)
+    mine = tried_collection(collection, trials)
+    return _Others(mine.collection, mine.speaking)
 
 
 def _entry(
     label: str,
     placed: Sequence[StandingPlacement],
     drawn: tuple[tuple[SheetExcerpt, ...], str],
-    collection: Collection | None,
+    others: _Others,
+    trials: Trials | None,
     *,
     british: bool,
 ) -> SheetSonority:
-    sonority, emphasised = placed[0].sonority, placed[0].row.emphasised
+    sonority, tried = shown_as_tried(placed[0].sonority, trials, british=british)
+    emphasised = placed[0].row.emphasised
     wanted = frozenset(number for one in placed for number in one.row.numbers)
     excerpts, not_drawn = drawn
     return SheetSonority(
@@ -133,9 +163,9 @@ def _entry(
         tones=_tones(sonority, emphasised, wanted),
         emphasis=_emphasis(sonority, placed, wanted),
         dynamics=chart_dynamics(sonority),
-        facts=_facts(sonority, british=british),
-        neighbours=neighbour_lines(sonority, collection),
-        options=options_for(sonority, wanted, emphasised, collection),
+        facts=_facts(sonority, tried, british=british),
+        neighbours=neighbour_lines(sonority, others.whole),
+        options=options_for(sonority, wanted, emphasised, others.speaking),
     )
 
 
@@ -186,16 +216,24 @@ def _emphasis(
     return "; ".join(sentences) + "."
 
 
-def _facts(sonority: Sonority, *, british: bool) -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _facts(
+    sonority: Sonority, tried: Sequence[tuple[str, str]], *, british: bool
+) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return pairs of a heading and its lines: how it is played, and how well it is known."""
+
+    def lines_of(heading: str) -> tuple[str, ...]:
+        return tuple(words for name, words in tried if name == heading)
+
     speaks = sonority.possible_dynamics()
     build_up = ", then ".join(sonority.written(number).printed() for number in sonority.build_up)
     rows = [
+        ("Tried", lines_of("Tried")),
+        ("Differs", lines_of("Differs")),
         ("Speaks at", (str(speaks) if speaks else "not known",)),
         ("Limits", _limits(sonority, british=british)),
         ("Build-up", (build_up,) if build_up else ()),
         ("Advice", (sonority.advice,) if sonority.advice else ()),
-        ("Mind", tuple(warnings(sonority))),
+        ("Mind", (*lines_of("Mind"), *warnings(sonority))),
         ("Source", (source_words(sonority),)),
         ("Evidence", (evidence_words(sonority),)),
     ]

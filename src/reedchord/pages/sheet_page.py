@@ -5,7 +5,6 @@ from __future__ import annotations
 from reedchord.drawing.templates import filled_page
 from reedchord.pages.sheet import MeetingSheet
 from reedchord.pages.sheet_options import ABOUT_EASY
-from reedchord.trials.set_ups import SET_UP_FIELDS
 from reedchord.trials.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS
 
@@ -14,7 +13,6 @@ def sheet_page(sheet: MeetingSheet) -> str:
     """Return a sheet as HTML; no request leaves it, and there is no script in it."""
     facts = {
         "sheet": sheet,
-        "set_up_fields": SET_UP_FIELDS,
         "outcomes": OUTCOMES,
         "about_easy": ABOUT_EASY,
         "cautions": CAUTIONS,

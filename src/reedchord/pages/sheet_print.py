@@ -10,7 +10,6 @@ from reedchord.drawing.templates import template_text
 from reedchord.drawing.typesetting import TypesetDocument, typeset_document
 from reedchord.pages.sheet import MeetingSheet
 from reedchord.pages.sheet_options import ABOUT_EASY
-from reedchord.trials.set_ups import SET_UP_FIELDS
 from reedchord.trials.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS
 
@@ -27,7 +26,6 @@ def sheet_inputs(sheet: MeetingSheet, paper: Paper) -> dict[str, str]:
     facts = {
         **asdict(sheet),
         "paper": paper.typesetter_name,
-        "set_up_fields": SET_UP_FIELDS,
         "outcomes": OUTCOMES,
         "about_easy": ABOUT_EASY,
         "cautions": CAUTIONS,

@@ -18,7 +18,6 @@ Line = Annotated[Text, Field(max_length=200)]
 SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
 """What is written once at the head of a sheet."""
 
-
 EXAMPLE = """The least that a set-up says, line by line:
     reedchord: set-up
     version: 1
@@ -50,6 +49,12 @@ class SetUpFile(Record):
     """Ligature."""
     remarks: Text | None = None
     """Anything else that may matter: the room, a leak, a habit."""
+
+    def fields(self) -> dict[str, str]:
+        """Return what the head of a sheet says, by its headings; the day is empty."""
+        instrument = f"{self.saxophone}{f', {self.instrument}' if self.instrument else ''}"
+        said = (self.player, None, instrument, self.mouthpiece, self.reed, self.ligature)
+        return {field: words or "" for field, words in zip(SET_UP_FIELDS, said, strict=True)}
 
     def words(self) -> str:
         """Return player and equipment in one line."""

@@ -9,7 +9,8 @@ from typing import Any
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import signed_cents_text
 from reedchord.sonority import Sonority
-from reedchord.trials.tried import MeasuredTone, Tried
+from reedchord.trials.trials import Trials
+from reedchord.trials.tried import MeasuredTone, Tried, as_tried
 from reedchord.wording import presence_told
 
 
@@ -81,6 +82,16 @@ def tried_rows(tried: Tried, *, british: bool = False) -> list[tuple[str, str]]:
     rows = [("Tried", tried_words(tried))] if tried.trials else []
     rows += [("Differs", one.words()) for one in differences(tried, british=british)]
     return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
+
+
+def shown_as_tried(
+    sonority: Sonority, trials: Trials | None, *, british: bool = False
+) -> tuple[Sonority, tuple[tuple[str, str], ...]]:
+    """Return a sonority as a set-up got it, and rows that tell what was tried of it, if any."""
+    tried = as_tried(sonority, trials) if trials else None
+    if tried is None or not tried.trials:
+        return sonority, ()
+    return tried.sonority, tuple(tried_rows(tried, british=british))
 
 
 def _tones(tried: Tried) -> Iterator[Difference]:

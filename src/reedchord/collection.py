@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
 
@@ -229,7 +229,7 @@ def _has_good_head(document: DataText, file: str, errors: list[ReedchordError]) 
         )
         return False
     head = {name: [] if isinstance(part, list) else part for name, part in data.items()}
-    validated(CollectionFile, replace(document, data=head), (), file, errors)
+    validated(CollectionFile, document._replace(data=head), (), file, errors)
     return True
 
 

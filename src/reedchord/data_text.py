@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-from typing import Any
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 from reedchord.errors import InputError, Where
 
@@ -13,12 +14,11 @@ Path = tuple[str | int, ...]
 MAX_DEPTH = 60
 
 
-@dataclass(frozen=True)
-class DataText:
+class DataText(NamedTuple):
     """Plain data read from a text, with the line and column (from 1) of every field."""
 
     data: Any
-    positions: dict[Path, tuple[int, int]] = field(default_factory=dict)
+    positions: Mapping[Path, tuple[int, int]] = MappingProxyType({})
 
     def where(self, path: Path, file: str | None = None) -> Where:
         """Return the place of a field, or of the nearest thing around it."""

@@ -62,7 +62,7 @@ class DynamicRange:
         return f"{self.softest}-{self.loudest}"
 
 
-_TO = re.compile(r"\s*[-–—]\s*|\s+to\s+")
+_TO = r"\s*[-–—]\s*|\s+to\s+"
 
 
 def parse_dynamic(text: str) -> Dynamic:
@@ -79,7 +79,7 @@ def parse_dynamic(text: str) -> Dynamic:
 
 def parse_dynamic_range(text: str) -> DynamicRange:
     """Read `p-f`, `mf` or `pp to mp`."""
-    ends = _TO.split(text.strip().casefold())
+    ends = re.split(_TO, text.strip().casefold())
     if len(ends) > 2 or (len(ends) == 2 and not all(ends)):
         raise InputError("dynamics.range", f"{text!r} is no range of dynamics", hint="Write p-f.")
     return DynamicRange(parse_dynamic(ends[0]), parse_dynamic(ends[-1]))
@@ -97,12 +97,12 @@ class DynamicCourse(NamedTuple):
         return text
 
 
-_HAIRPIN = re.compile(r"\s*([<>])\s*|\s+to\s+")
+_HAIRPIN = r"\s*([<>])\s*|\s+to\s+"
 
 
 def parse_dynamic_course(text: str) -> DynamicCourse:
     """Read `mf`, `pp < f`, `pp < f > pp` or `pp to f`; raises InputError for anything else."""
-    first, *rest = _HAIRPIN.split(text.strip())
+    first, *rest = re.split(_HAIRPIN, text.strip())
     marks = [parse_dynamic(first or "")]
     for sign, name in zip(rest[::2], rest[1::2], strict=True):
         mark = parse_dynamic(name or "")

@@ -19,16 +19,13 @@ _GAP = r"(?:[\s_‐‑]|(?<=\S)-|-(?=\S))"
 _FIRST_WORDS = "|".join(
     sorted({first for first, *rest in map(str.split, KEYS) if rest and len(first) > 1})
 )
-_WORD = re.compile(
-    rf"""{_GAP}+
+_WORD = rf"""{_GAP}+
     |(?P<word>
         (?:(?:{_FIRST_WORDS}){_GAP}+)?
         [^\W\d_½]+[♯♭\#]*
         (?:{_GAP}+(?:sharp|flat)\b)?
         |.
-    )""",
-    re.VERBOSE | re.IGNORECASE,
-)
+    )"""
 
 
 class _Word(NamedTuple):
@@ -58,7 +55,8 @@ def parse_fingering(text: str) -> Fingering:
     InputError with the word that was not understood and its column.
     """
     line = re.sub(r"\s", " ", text)
-    words = [_Word(match["word"], match.start()) for match in _WORD.finditer(line) if match["word"]]
+    found = re.finditer(_WORD, line, re.VERBOSE | re.IGNORECASE)
+    words = [_Word(match["word"], match.start()) for match in found if match["word"]]
     pressed: dict[str, Amount] = {}
     for named in _named_keys(line, words):
         name = _read_key(line, named).name

@@ -10,8 +10,8 @@ from reedchord.errors import InputError
 from reedchord.rhythm import beat_text, parse_beat, parse_note_value
 
 _WHOLE_QUARTERS = 4
-_FRACTION = re.compile(r"(\d{1,6})\s*/\s*([1-9]\d{0,5})")
-_END = re.compile(r"to\s+bar\s+(?P<bar>\S+?),?(?:\s+beat\s+(?P<beat>[\d.+/ ]+))?", re.IGNORECASE)
+_FRACTION = r"(\d{1,6})\s*/\s*([1-9]\d{0,5})"
+_END = r"to\s+bar\s+(?P<bar>\S+?),?(?:\s+beat\s+(?P<beat>[\d.+/ ]+))?"
 
 
 class Length(NamedTuple):
@@ -39,7 +39,7 @@ Lasting = Length | End
 
 def parse_length(text: str) -> Length:
     """Read `half`, `quarter.`, `half+eighth` or `3/8` of a whole note; raises InputError."""
-    match = _FRACTION.fullmatch(text.strip())
+    match = re.fullmatch(_FRACTION, text.strip())
     if match is not None:
         quarters = Fraction(int(match[1]), int(match[2])) * _WHOLE_QUARTERS
     else:
@@ -52,7 +52,7 @@ def parse_length(text: str) -> Length:
 
 def parse_lasting(text: str) -> Lasting:
     """Read a length, or `to bar 14 beat 1`; raises InputError for anything else."""
-    end = _END.fullmatch(text.strip())
+    end = re.fullmatch(_END, text.strip(), re.IGNORECASE)
     if end is not None:
         return End(end["bar"], parse_beat(end["beat"] or "1"))
     try:

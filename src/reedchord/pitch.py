@@ -10,6 +10,8 @@ from functools import lru_cache
 
 from reedchord.errors import InputError, RequestError
 from reedchord.numbers_as_text import decimal_text
+from reedchord.pitch_names import QUARTER_TONE_SIGNS, note_name
+from reedchord.reader import reader
 
 STEPS = "CDEFGAB"
 NATURAL_CENTS = {"C": 0, "D": 200, "E": 400, "F": 500, "G": 700, "A": 900, "B": 1100}
@@ -54,19 +56,17 @@ _ACCIDENTAL_CENTS = {
     "three-quarters-sharp": 150,
     "tqf": -150,
     "three-quarters-flat": -150,
+    **{sign: cents for cents, sign in QUARTER_TONE_SIGNS.items()},
 }
 _ACCIDENTALS = "|".join(
     re.escape(text) for text in sorted(_ACCIDENTAL_CENTS, key=len, reverse=True) if text
 )
-_BEGINNING = re.compile(
-    rf"""\s*(?:(?P<step>[A-Ga-g])
+_BEGINNING = rf"""\s*(?:(?P<step>[A-Ga-g])
     \s*(?P<accidental>{_ACCIDENTALS})?
     \s*(?:(?P<octave>10|[\-−]?[0-9])
     \s*(?:(?P<sign>[+\-−±])
     \s*(?:(?P<cents>[0-9]{{1,40}}(?:\.[0-9]{{1,40}}|/[1-9][0-9]{{0,40}})?)
-    \s*(?P<unit>¢|cents?|ct)?\s*)?)?)?)?""",
-    re.VERBOSE,
-)
+    \s*(?P<unit>¢|cents?|ct)?\s*)?)?)?)?"""
 _EXPECTED_AFTER = {
     None: "a step from A to G",
     "step": "an accidental or an octave",
@@ -77,7 +77,6 @@ _EXPECTED_AFTER = {
     "unit": "the end",
 }
 _PLAIN_SIGNS = {-200: "bb", -100: "b", 0: "", 100: "#", 200: "##"}
-_PRINTED_SIGNS = {-200: "𝄫", -100: "♭", 0: "", 100: "♯", 200: "𝄪"}
 _QUARTER_SIGNS = _PLAIN_SIGNS | {-150: "tqf", -50: "qf", 50: "qs", 150: "tqs"}
 
 
@@ -133,24 +132,35 @@ class Pitch:
 
     def __str__(self) -> str:
         """Return plain text that `parse_pitch` reads back: `F#4-12`."""
-        return self._text(_PLAIN_SIGNS, 100, "")
+        return self._plain(_PLAIN_SIGNS, 100)
 
     def quarter_tone_text(self) -> str:
         """Return plain text in quarter-tone spelling: `F4+31` as `Fqs4-19`."""
-        return self._text(_QUARTER_SIGNS, 50, "")
+        return self._plain(_QUARTER_SIGNS, 50)
 
     def printed(self) -> str:
-        """Return the text for people: `F♯4 −12¢`."""
-        return self._text(_PRINTED_SIGNS, 100, " ").replace("-", "−")
+        """Return the text for people, as the reader names pitches: `F♯4 −12¢`."""
+        return self._printed(100)
 
-    def _text(self, signs: dict[int, str], grid_cents: int, gap: str) -> str:
+    def printed_as_shown(self) -> str:
+        """Return the same with quarter tones, as a score shows them: `F4+31` as `F½♯4 −19¢`."""
+        return self._printed(50)
+
+    def _plain(self, signs: dict[int, str], grid_cents: int) -> str:
+        accidental, cents = self._divided(grid_cents)
+        left_over = signed_cents_text(cents) if cents else ""
+        return f"{self.step}{signs[accidental]}{self.octave}{left_over}"
+
+    def _printed(self, grid_cents: int) -> str:
+        accidental, cents = self._divided(grid_cents)
+        name = f"{note_name(self.step, accidental, reader().pitch_names)}{self.octave}"
+        return (f"{name} {signed_cents_text(cents)}¢" if cents else name).replace("-", "−")
+
+    def _divided(self, grid_cents: int) -> tuple[int, Fraction]:
+        """Return the accidental on a grid that is nearest, and the cents that are left over."""
         accidental = grid_cents * _nearest_whole(self.alteration_cents / grid_cents)
         accidental = max(-200, min(200, accidental))
-        deviation = self.alteration_cents - accidental
-        name = f"{self.step}{signs[accidental]}{self.octave}"
-        if not deviation:
-            return name
-        return f"{name}{gap}{signed_cents_text(deviation)}{'¢' if gap else ''}"
+        return accidental, self.alteration_cents - accidental
 
 
 @lru_cache(maxsize=4096)
@@ -197,7 +207,7 @@ def parse_pitch(text: str) -> Pitch:
     accidentals within two semitones are read too, so `E flat 4`. Octaves reach from -9 to 10.
     Raises InputError with the column of the first character that does not fit.
     """
-    match = _BEGINNING.match(text)
+    match = re.match(_BEGINNING, text, re.VERBOSE)
     if match is None or not match["octave"] or match.lastgroup == "sign" or match.end() < len(text):
         raise _unreadable(text, match)
     alteration = Fraction(_ACCIDENTAL_CENTS[match["accidental"] or ""])

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from reedchord.errors import InputError, did_you_mean
 from reedchord.numbers_as_text import decimal_text
+from reedchord.reader import reader
 
 QUARTERS_BY_TYPE = {
     "maxima": Fraction(32),
@@ -72,9 +73,9 @@ class NoteValue:
     def __str__(self) -> str:
         return self.type + "." * self.dots
 
-    def words(self, *, british: bool = False, plural: bool = False) -> str:
-        """Return the value as it is spoken: `dotted quarter`, `dotted crotchets`, `halves`."""
-        name = BRITISH_NAMES.get(self.type, self.type) if british else self.type
+    def words(self, *, plural: bool = False) -> str:
+        """Return the value as the reader says it: `dotted quarter`, `dotted crotchets`, `halves`."""
+        name = BRITISH_NAMES.get(self.type, self.type) if reader().british else self.type
         if plural:
             name = "halves" if name == "half" else f"{name}s"
         return _DOTTED[self.dots] + name
@@ -95,19 +96,15 @@ class Rate(NamedTuple):
     def __str__(self) -> str:
         return f"{self.value} at {self.beat} = {decimal_text(self.beats_per_minute)}"
 
-    def words(self, *, british: bool = False) -> str:
-        """Return the rate as it is spoken: `16ths at quarter = 72`."""
-        values = self.value.words(british=british, plural=True)
-        beat = self.beat.words(british=british)
-        return f"{values} at {beat} = {decimal_text(self.beats_per_minute)}"
+    def words(self) -> str:
+        """Return the rate as the reader says it: `16ths at quarter = 72`."""
+        values = self.value.words(plural=True)
+        return f"{values} at {self.beat.words()} = {decimal_text(self.beats_per_minute)}"
 
 
 _NUMBER = r"[0-9]{1,20}(?:\.[0-9]{1,20}|/[1-9][0-9]{0,20})?"
-_RATE = re.compile(
-    rf"(?P<value>[\w. -]{{1,40}}?)\s+at\s+(?P<beat>[\w. -]{{1,40}}?)\s*=\s*(?P<bpm>{_NUMBER})",
-    re.IGNORECASE,
-)
-_BEAT = re.compile(rf"{_NUMBER}(?:\s*\+\s*{_NUMBER})*")
+_RATE = rf"(?P<value>[\w. -]{{1,40}}?)\s+at\s+(?P<beat>[\w. -]{{1,40}}?)\s*=\s*(?P<bpm>{_NUMBER})"
+_BEAT = rf"{_NUMBER}(?:\s*\+\s*{_NUMBER})*"
 
 
 def parse_note_value(text: str) -> NoteValue:
@@ -134,7 +131,7 @@ def parse_note_value(text: str) -> NoteValue:
 
 def parse_rate(text: str) -> Rate:
     """Read `16ths at quarter = 72` or `semiquavers at crotchet = 72`."""
-    match = _RATE.fullmatch(text.strip())
+    match = re.fullmatch(_RATE, text.strip(), re.IGNORECASE)
     if match is None:
         raise InputError(
             "rhythm.rate",
@@ -150,7 +147,7 @@ def parse_rate(text: str) -> Rate:
 
 def parse_beat(text: str) -> Fraction:
     """Read a beat counted from 1: `3`, `2.5`, `2+1/3`, `7/3`; raises InputError below 1."""
-    readable = _BEAT.fullmatch(text.strip()) is not None
+    readable = re.fullmatch(_BEAT, text.strip()) is not None
     beat = sum(map(Fraction, text.split("+")), Fraction(0)) if readable else Fraction(0)
     if beat < 1:
         raise InputError(

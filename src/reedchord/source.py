@@ -17,12 +17,12 @@ from pydantic import (
 from reedchord.errors import InputError
 from reedchord.record_fields import Record, Rows, record_error
 
-_NOT_IN_XML = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
+_NOT_IN_XML = r"[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]"
 """Characters that no MusicXML file can hold: XML 1.0, production 2 (Char)."""
 
 
 def _fit_for_scores(text: str) -> str:
-    stray = _NOT_IN_XML.search(text)
+    stray = re.search(_NOT_IN_XML, text)
     if stray:
         message = f"the text holds U+{ord(stray[0]):04X}, which no score can hold"
         raise record_error(InputError("text.character", message, hint="Take it out."))
@@ -30,10 +30,8 @@ def _fit_for_scores(text: str) -> str:
 
 
 def _matching(pattern: str, kind: str, hint: str) -> AfterValidator:
-    whole = re.compile(pattern)
-
     def read(text: str) -> str:
-        if whole.fullmatch(text):
+        if re.fullmatch(pattern, text):
             return text
         raise record_error(InputError("text.form", f"{text!r} is no {kind}", hint=hint))
 

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from reedchord.cli.placement_options import option_placement, option_style, typed
 from reedchord.cli.score_input import read_or_convert
@@ -19,8 +18,7 @@ from reedchord.placement.record import recorded_style
 from reedchord.placement.style import USUAL, Style
 
 
-@dataclass(frozen=True)
-class PlaceRequest:
+class PlaceRequest(NamedTuple):
     """What was asked for on the command line; None where an option was not given."""
 
     score: Path

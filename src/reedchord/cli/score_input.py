@@ -10,6 +10,9 @@ from reedchord.file_endings import refused_ending
 from reedchord.musicxml.container import ScoreFile
 from reedchord.score_files import STANDARD_STREAM, read_score_file
 
+_ROOTS = (b"<score-partwise", b"<score-timewise")
+_HEAD_BYTES = 4096
+
 
 def read_or_convert(score: Path, target: Path | None, *, convert: bool) -> ScoreFile:
     """Read a score file; one in another format is converted, or refused with that offer.
@@ -17,9 +20,11 @@ def read_or_convert(score: Path, target: Path | None, *, convert: bool) -> Score
     Raises InputError, or RequestError where a converted score would be written under a name
     that is not MusicXML's.
     """
+    file = read_score_file(score)
+    if any(root in file.data[:_HEAD_BYTES] for root in _ROOTS):
+        return file  # most scores are, and no other format need be known
     from reedchord.music21_bridge.conversion import converted, foreign_format, not_musicxml
 
-    file = read_score_file(score)
     form = foreign_format(file.data)
     if form is None:
         return file

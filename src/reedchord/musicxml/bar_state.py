@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.errors import InputError
@@ -28,15 +28,14 @@ class Transpose(NamedTuple):
     doubled: bool = False
 
 
-@dataclass(frozen=True)
-class BarState:
+class BarState(NamedTuple):
     """What holds at one moment of a part; staff None stands for all staves."""
 
     divisions: Fraction | None = None
     beats: Fraction | None = None
     beat_type: int | None = None
-    transposes: dict[str | None, Transpose] = field(default_factory=dict)
-    fifths: dict[str | None, int] = field(default_factory=dict)
+    transposes: Mapping[str | None, Transpose] = MappingProxyType({})
+    fifths: Mapping[str | None, int] = MappingProxyType({})
 
     @property
     def beat_quarters(self) -> Fraction:
@@ -64,25 +63,25 @@ class BarState:
         state = self
         divisions = attributes.findtext("divisions")
         if divisions is not None:
-            state = replace(state, divisions=positive_number(divisions, "divisions"))
+            state = state._replace(divisions=positive_number(divisions, "divisions"))
         for time in attributes.iterfind("time"):
             state = state._with_time(time)
         for transpose in attributes.iterfind("transpose"):
             staff = transpose.get("number")
             known = {} if staff is None else state.transposes
-            state = replace(state, transposes={**known, staff: _transpose(transpose)})
+            state = state._replace(transposes={**known, staff: _transpose(transpose)})
         for key in attributes.iterfind("key"):
             fifths = _whole(key.findtext("fifths"), "fifths") or 0
             staff = key.get("number")
             known_keys = {} if staff is None else state.fifths
-            state = replace(state, fifths={**known_keys, staff: max(-7, min(7, fifths))})
+            state = state._replace(fifths={**known_keys, staff: max(-7, min(7, fifths))})
         return state
 
     def _with_time(self, time: _Element) -> BarState:
         beats = [text.text or "" for text in time.iterfind("beats")]
         types = [_whole(text.text, "beat-type") or 0 for text in time.iterfind("beat-type")]
         if not beats or len(beats) != len(types) or min(types) <= 0:
-            return replace(self, beats=None, beat_type=None)
+            return self._replace(beats=None, beat_type=None)
         finest = max(types)
         total = sum(
             (
@@ -92,7 +91,7 @@ class BarState:
             ),
             Fraction(0),
         )
-        return replace(self, beats=total, beat_type=finest)
+        return self._replace(beats=total, beat_type=finest)
 
 
 def states_at_bars(part: Part) -> Iterator[BarState]:

@@ -8,9 +8,9 @@ import struct
 import zlib
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, field
 from html import escape
 from io import BytesIO
+from typing import NamedTuple
 from zipfile import ZIP_DEFLATED, ZIP_STORED, BadZipFile, ZipFile, ZipInfo
 
 from reedchord.errors import InputError, did_you_mean
@@ -34,24 +34,22 @@ _ZIP_SIGNATURES = (b"PK\x03\x04", b"PK\x05\x06")
 _DIRECTORY_SIGNATURE = b"PK\x01\x02"
 _ENCRYPTED = 0x1
 _PIECE_BYTES = 2**20
-_UNSAFE_NAME = re.compile(r"\Z|/|[A-Za-z]:|(?:.*/)?\.\.(?:/|\Z)|.*\0", re.DOTALL)
+_UNSAFE_NAME = r"(?s:\Z|/|[A-Za-z]:|(?:.*/)?\.\.(?:/|\Z)|.*\0)"
 _ZIP_FAULTS = (BadZipFile, zlib.error, struct.error, EOFError, RuntimeError, ValueError)
 
 
-@dataclass(frozen=True)
-class Package:
+class Package(NamedTuple):
     """An .mxl package: its bytes, the name of its score, the names of all its files."""
 
-    data: bytes = field(repr=False)
+    data: bytes
     root_name: str
     names: tuple[str, ...]
 
 
-@dataclass(frozen=True)
-class ScoreFile:
+class ScoreFile(NamedTuple):
     """The bytes of a MusicXML document, the package it came in, and remarks for the user."""
 
-    data: bytes = field(repr=False)
+    data: bytes
     package: Package | None
     notes: tuple[str, ...]
 
@@ -120,7 +118,7 @@ def new_package(score: bytes, root_name: str = "score.musicxml") -> bytes:
 
     Layout: MusicXML 4.0, "Compressed .mxl files". Raises ValueError for an unsafe name.
     """
-    if _UNSAFE_NAME.match(root_name.replace("\\", "/")):
+    if re.match(_UNSAFE_NAME, root_name.replace("\\", "/")):
         raise ValueError(f"{root_name!r} is no name for a file in a package")
     container = (
         '<?xml version="1.0" encoding="UTF-8"?>\n<container>\n  <rootfiles>\n'
@@ -168,7 +166,7 @@ def _refuse_unsafe(infos: list[ZipInfo]) -> None:
     for info in infos:
         name = info.orig_filename.replace("\\", "/")
         total_bytes += info.file_size
-        if _UNSAFE_NAME.match(name):
+        if re.match(_UNSAFE_NAME, name):
             raise _refused("mxl.name", f"has an entry whose name is unsafe: {name!r}")
         if name in seen:
             raise _refused("mxl.duplicate", f"has two entries named {name!r}")

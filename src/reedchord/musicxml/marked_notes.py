@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.musicxml.bar_contents import marked_elements
 from reedchord.musicxml.document import Part
@@ -15,13 +14,12 @@ if TYPE_CHECKING:
     from lxml.etree import _Element
 
 
-@dataclass(frozen=True)
-class MarkedNote:
+class MarkedNote(NamedTuple):
     """A `<note>` with its part and its bar's index."""
 
     part: Part
     bar_index: int
-    element: _Element = field(repr=False)
+    element: _Element
 
     @property
     def id(self) -> str | None:

@@ -21,8 +21,9 @@ _BYTE_ORDER_MARKS = (
 _FIRST_BYTES = ((b"<\0", "utf-16-le"), (b"\0<", "utf-16-be"))
 _HEAD_BYTES = 1024
 _DECLARED_ENCODING = re.compile(r"""\s*<\?xml\s[^>]*?\sencoding\s*=\s*["']([^"'<>]*)["']""")
-_CHARACTER_SETS = re.compile(
-    r"utf-8|utf-(?:16|32)(?:-[bl]e)?|ascii|(?:iso8859|koi8|mac|tis|hp)-\w+|cp\d+"
+_UNICODE = ("utf-8", *(f"utf-{width}{order}" for width in (16, 32) for order in ("", "-be", "-le")))
+_OLDER_CHARACTER_SETS = (
+    r"ascii|(?:iso8859|koi8|mac|tis|hp)-\w+|cp\d+"
     r"|(?:iso2022|euc|shift)_\w+|gb\w+|big5\w*|johab|hz|ptcp154|kz1048"
 )
 """Python's text codecs that are character sets; the others are no encoding of XML."""
@@ -164,7 +165,7 @@ def _declared_encoding(head: str) -> str | None:
         name = codecs.lookup(match[1]).name
     except (LookupError, ValueError):
         name = ""
-    if not _CHARACTER_SETS.fullmatch(name):
+    if name not in _UNICODE and not re.fullmatch(_OLDER_CHARACTER_SETS, name):
         raise InputError(
             "xml.encoding",
             f"the XML declaration names the encoding {match[1]!r}, which is unknown",

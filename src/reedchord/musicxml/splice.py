@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from operator import attrgetter
+from typing import NamedTuple
 
 _ORDER = attrgetter("start", "end")
 
 
-@dataclass(frozen=True, order=True)
-class Edit:
+class Edit(NamedTuple):
     """The characters from `start` up to `end` become `new_text`."""
 
     start: int

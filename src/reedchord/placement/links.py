@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
+from types import MappingProxyType
 from typing import NamedTuple
 
 from reedchord.musicxml import markup
@@ -18,8 +18,7 @@ FLAGS = {"eighth": 1, "16th": 2, "32nd": 3, "64th": 4, "128th": 5, "256th": 6}
 """Flags of note values; they count among the beams of a tremolo (common practice, no source)."""
 
 
-@dataclass(frozen=True)
-class Voicing:
+class Voicing(NamedTuple):
     """What one placement writes: its look, and which tones sound at each step of its course.
 
     `number` is the placement's, for ids; None where the score's version has none.
@@ -33,7 +32,7 @@ class Voicing:
     number: int | None
     keeps_ties: bool
     whole_step: int = 0
-    directions: Mapping[int, tuple[str, ...]] = field(default_factory=dict)
+    directions: Mapping[int, tuple[str, ...]] = MappingProxyType({})
     other: Appearance | None = None
     notations: tuple[str, ...] = ()
     keeps_notes: bool = False

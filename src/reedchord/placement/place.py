@@ -5,7 +5,6 @@ from __future__ import annotations
 import gc
 from collections.abc import Container, Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from typing import NamedTuple
 
 from reedchord.collection import Collection
@@ -190,8 +189,7 @@ def _with_present_records(
     """Return kept wishes with the records as they are now, where these are placed again."""
     present = {sonority.id: sonority for wish in wishes for sonority in wish.sonorities}
     renewed = [
-        replace(
-            wish,
+        wish._replace(
             sonority=present.get(wish.sonority.id, wish.sonority),
             other=wish.other and present.get(wish.other.id, wish.other),
         )

@@ -29,7 +29,7 @@ OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 
 Quarters = Annotated[Text, Field(pattern=r"^[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,30})?$")]
 """A length or a moment in quarter notes; no exponent, which could fill the memory."""
-_COUNTED_BAR = re.compile(r"@[1-9][0-9]{0,6}")
+_COUNTED_BAR = r"@[1-9][0-9]{0,6}"
 
 
 class OtherRecord(Record):
@@ -183,7 +183,7 @@ class ScoreRecord(Record):
         if len(set(numbers)) < len(numbers):
             raise ValueError("two placements have one number")
         for row in self.placements:
-            if not _COUNTED_BAR.fullmatch(row.wish.bar):
+            if not re.fullmatch(_COUNTED_BAR, row.wish.bar):
                 raise ValueError(f"the bar of {row.label} is {row.wish.bar!r}, not counted")
             turns = {row.wish.sonority: row, row.wish.other: row.other}
             for name, turn in turns.items():

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from reedchord.errors import ReedchordError, RequestError, Where, did_you_mean
 from reedchord.musicxml.document import Score, read_score
@@ -77,7 +77,7 @@ def swap(
     wishes, dropped = [], []
     for turn in there:
         wish, lost = _wish(turn, rows[turn.row.number], record, new, carry=carry)
-        wishes.append(replace(wish, history=(*wish.history, past)) if past else wish)
+        wishes.append(wish._replace(history=(*wish.history, past)) if past else wish)
         dropped.append(lost)
     errors: list[ReedchordError] = []
     placed = place_wishes(score, wishes, None, errors)

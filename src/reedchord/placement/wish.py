@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import NamedTuple
 
 from reedchord.carry import carry_to
 from reedchord.errors import ReedchordError, RequestError, Where
@@ -22,8 +23,7 @@ ADDRESS = ("part", "bar", "beat", "voice", "staff", "grace")
 """The fields of a placement that say where it is."""
 
 
-@dataclass(frozen=True)
-class Wish:
+class Wish(NamedTuple):
     """A placement together with its sonority and the place in a plan where it was asked for.
 
     `set_aside` holds earlier wishes by sonority, for when it is swapped back; `is_swap`
@@ -33,8 +33,8 @@ class Wish:
 
     placement: Placement
     sonority: Sonority
-    where: Where = field(default_factory=Where)
-    set_aside: Mapping[str, Placement] = field(default_factory=dict)
+    where: Where = Where()
+    set_aside: Mapping[str, Placement] = MappingProxyType({})
     history: tuple[PastChange, ...] = ()
     is_swap: bool = False
     other: Sonority | None = None
@@ -63,7 +63,7 @@ def with_other(wish: Wish, known: Mapping[str, Sonority]) -> Wish:
     name = wish.placement.other
     if name is None or wish.other is not None:
         return wish
-    return replace(wish, other=known[name])
+    return wish._replace(other=known[name])
 
 
 def told_saxophones(record: ScoreRecord) -> dict[str, Saxophone]:
@@ -86,7 +86,7 @@ def with_saxophone(wish: Wish, score: Score, told: Mapping[str, Saxophone]) -> W
     if part.id not in told:
         return wish
     placement = wish.placement.model_copy(update={"saxophone": told[part.id]})
-    return replace(wish, placement=placement)
+    return wish._replace(placement=placement)
 
 
 def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
@@ -108,7 +108,7 @@ def fitting(wish: Wish, target: Target, warnings: list[str]) -> Wish:
         if getattr(wish.placement, way) is not None and other is not None:
             names[way] = other.id
     placement = wish.placement.model_copy(update=names)
-    return replace(wish, placement=placement, sonority=sonority, other=other)
+    return wish._replace(placement=placement, sonority=sonority, other=other)
 
 
 def _fitting(

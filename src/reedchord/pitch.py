@@ -132,7 +132,7 @@ class Pitch:
 
     def __str__(self) -> str:
         """Return plain text that `parse_pitch` reads back: `F#4-12`."""
-        return self._plain(_PLAIN_SIGNS, 100)
+        return _text(self)
 
     def quarter_tone_text(self) -> str:
         """Return plain text in quarter-tone spelling: `F4+31` as `Fqs4-19`."""
@@ -161,6 +161,12 @@ class Pitch:
         accidental = grid_cents * _nearest_whole(self.alteration_cents / grid_cents)
         accidental = max(-200, min(200, accidental))
         return accidental, self.alteration_cents - accidental
+
+
+@lru_cache(maxsize=4096)
+def _text(pitch: Pitch) -> str:
+    """Write a pitch; remembered, because a score and its record name few, each many times."""
+    return pitch._plain(_PLAIN_SIGNS, 100)
 
 
 @lru_cache(maxsize=4096)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from enum import StrEnum
+from functools import cache
 from typing import Any
 
 from reedchord.dynamics import DynamicCourse, DynamicRange
@@ -26,12 +27,17 @@ def plain_data(record: Record) -> dict[str, Any]:
     The same as pydantic's `model_dump(mode="json", by_alias=True, exclude_defaults=True)`,
     without its serialisers: building them takes longer than placing a sonority.
     """
-    data: dict[str, Any] = {}
-    for name, field in type(record).model_fields.items():
-        given = getattr(record, name)
-        if given != field.get_default(call_default_factory=True):
-            data[field.alias or name] = _plain(given)
-    return data
+    given = ((key, getattr(record, name), usual) for name, key, usual in _fields(type(record)))
+    return {key: _plain(one) for key, one, usual in given if one is not usual and one != usual}
+
+
+@cache
+def _fields(kind: type[Record]) -> tuple[tuple[str, str, Any], ...]:
+    """Return each field's name, its name in files, and what it is as usual."""
+    return tuple(
+        (name, field.alias or name, field.get_default(call_default_factory=True))
+        for name, field in kind.model_fields.items()
+    )
 
 
 def _plain(given: Any) -> Any:

@@ -8,6 +8,7 @@ import pytest
 from reedchord.card import card_text
 from reedchord.collection import parse_collection
 from reedchord.pitch_names import PitchNames
+from reedchord.reader import Reader, told_to
 from reedchord.sonority import Sonority
 from reedchord.wording import (
     CAUTIONS,
@@ -69,7 +70,8 @@ def test_frequencies_follow_the_pitch_of_the_ensemble():
 )
 def test_a_limit_is_told_in_note_values_and_attacks(british, words):
     # Six semiquavers to a dotted crotchet, fifty times a minute.
-    assert row(card_text(heron(), british=british), "Limits") == words
+    with told_to(Reader(british=british)):
+        assert row(card_text(heron()), "Limits") == words
 
 
 def test_what_is_not_known_is_said():
@@ -137,7 +139,8 @@ def test_a_presence_of_which_nobody_says_anything_is_not_known():
 
 
 def test_a_card_with_german_names_says_so():
-    text = card_text(heron(tones=[{"written": "Bb4-12"}]), names=PitchNames.GERMAN)
+    with told_to(Reader(pitch_names=PitchNames.GERMAN)):
+        text = card_text(heron(tones=[{"written": "Bb4-12"}]))
     assert "B4 −12¢" in text
     assert "B is B flat" in row(text, "Pitches")
     assert "B♭4 −12¢" in card_text(heron(tones=[{"written": "Bb4-12"}]))

@@ -5,7 +5,10 @@ from music21 import pitch as music21_pitch
 
 from reedchord.errors import RequestError
 from reedchord.pitch import parse_pitch
-from reedchord.pitch_names import PitchNames, named, pitch_names
+from reedchord.pitch_names import PitchNames, note_name, pitch_names
+from reedchord.reader import Reader, told_to
+
+GERMAN = Reader(pitch_names=PitchNames.GERMAN)
 
 
 @pytest.mark.parametrize("step", "CDEFGAB")
@@ -13,7 +16,8 @@ from reedchord.pitch_names import PitchNames, named, pitch_names
 def test_german_names_are_those_of_music21(step, accidental):
     """music21's `Pitch.german` knows the names, octaves aside."""
     theirs = music21_pitch.Pitch(step + accidental.replace("b", "-")).german
-    assert named(parse_pitch(f"{step}{accidental}4"), PitchNames.GERMAN) == f"{theirs}4"
+    cents = int(parse_pitch(f"{step}{accidental}4").alteration_cents)
+    assert note_name(step, cents, PitchNames.GERMAN) == theirs
 
 
 @pytest.mark.parametrize(
@@ -30,8 +34,28 @@ def test_german_names_are_those_of_music21(step, accidental):
 )
 def test_cents_and_octaves_stay(text, english, german):
     pitch = parse_pitch(text)
-    assert named(pitch) == english
-    assert named(pitch, PitchNames.GERMAN) == german
+    assert pitch.printed() == english
+    with told_to(GERMAN):
+        assert pitch.printed() == german
+
+
+@pytest.mark.parametrize(
+    ("text", "english", "german"),
+    [
+        ("F4+31", "F½♯4 −19¢", "F½♯4 −19¢"),
+        ("C#6+37", "C1½♯6 −13¢", "C1½♯6 −13¢"),
+        ("Dqf6-13", "D½♭6 −13¢", "D½♭6 −13¢"),
+        ("Bqf3", "B½♭3", "H½♭3"),
+        ("Btqf3", "B1½♭3", "H1½♭3"),
+        ("F#4-12", "F♯4 −12¢", "Fis4 −12¢"),
+    ],
+)
+def test_quarter_tones_as_a_score_shows_them(text, english, german):
+    pitch = parse_pitch(text)
+    assert pitch.printed_as_shown() == english
+    assert parse_pitch(english) == pitch
+    with told_to(GERMAN):
+        assert pitch.printed_as_shown() == german
 
 
 def test_an_unknown_style_is_refused():

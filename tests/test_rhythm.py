@@ -5,6 +5,7 @@ from fractions import Fraction
 import pytest
 
 from reedchord.errors import InputError
+from reedchord.reader import Reader, told_to
 from reedchord.rhythm import (
     NoteValue,
     Rate,
@@ -124,7 +125,8 @@ def test_lengths_in_quarters(text, quarters):
 def test_speeds_are_written_and_said(rate, text, american, british):
     assert str(rate) == text
     assert rate.words() == american
-    assert rate.words(british=True) == british
+    with told_to(Reader(british=True)):
+        assert rate.words() == british
     assert {parse_rate(form) for form in (text, american, british)} == {rate}
 
 

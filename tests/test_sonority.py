@@ -6,6 +6,7 @@ from pydantic import ValidationError
 from reedchord.dynamics import Dynamic
 from reedchord.errors import InputError
 from reedchord.pitch import parse_pitch
+from reedchord.reader import Reader, told_to
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Presence
 
@@ -107,7 +108,8 @@ def test_dynamics_are_those_said_or_else_those_at_which_a_tone_is_heard():
 def test_limits_are_spoken_american_or_british():
     single, slap = heron().limits
     assert single.words() == "single tongue: up to 16ths at quarter = 72"
-    assert single.words(british=True) == "single tongue: up to semiquavers at crotchet = 72"
+    with told_to(Reader(british=True)):
+        assert single.words() == "single tongue: up to semiquavers at crotchet = 72"
     assert slap.words() == "slap: up to eighths at quarter = 60, f-ff"
     # Four to a crotchet at 72 a minute: 4 · 72 / 60.
     assert float(single.fastest.attacks_per_second) == 4.8

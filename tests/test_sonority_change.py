@@ -1,5 +1,6 @@
 """What changes for a player between two sonorities."""
 
+from reedchord.reader import Reader, told_to
 from reedchord.sonority_change import changes_for_player
 from samples import sonority
 
@@ -44,4 +45,5 @@ def test_between_saxophones_both_fingerings_are_named():
 
 
 def test_british_note_values():
-    assert "semiquavers" in changes_for_player(OLD, NEW, british=True)[-1]
+    with told_to(Reader(british=True)):
+        assert "semiquavers" in changes_for_player(OLD, NEW)[-1]

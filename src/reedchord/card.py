@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import textwrap
 
-from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
+from reedchord.pitch import A4_HZ
+from reedchord.pitch_names import ABOUT_NAMES, PitchNames
+from reedchord.reader import reader
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.text_table import WIDTH, aligned
@@ -21,14 +23,7 @@ from reedchord.wording import (
 _LABEL_WIDTH = 12
 
 
-def card_text(
-    sonority: Sonority,
-    *,
-    a4_hz: float = 440.0,
-    british: bool = False,
-    names: PitchNames = PitchNames.ENGLISH,
-    tried: Tried | None = None,
-) -> str:
+def card_text(sonority: Sonority, *, a4_hz: float = A4_HZ, tried: Tried | None = None) -> str:
     """Return everything that a record says, its warnings and the usual cautions.
 
     With what a set-up `tried`, that is shown first, and what was documented beside it.
@@ -37,13 +32,13 @@ def card_text(
         ("Fingering", sonority.fingering.words()),
         ("", f"in a score: {sonority.fingering.short()}"),
         *_dynamics(sonority),
-        *_limits(sonority, british=british),
+        *_limits(sonority),
         *_neighbours(sonority),
-        *_build_up(sonority, names),
-        ("Pitches", ABOUT_NAMES[names] if names is not PitchNames.ENGLISH else ""),
+        *_build_up(sonority),
+        ("Pitches", _about_names()),
         ("Advice", sonority.advice or ""),
         ("Evidence", evidence_words(sonority)),
-        *_tried(tried, british=british),
+        *_tried(tried),
         ("Source", source_words(sonority)),
         ("Carried", f"from {sonority.carried_from}" if sonority.carried_from else ""),
         ("Same keys", ", ".join(sonority.same_fingering_as)),
@@ -52,7 +47,12 @@ def card_text(
     ]
     title = f"{sonority.id}: {sonority.label()}, {sonority.saxophone}"
     facts = [_row(label, words) for label, words in rows if words]
-    return "\n".join([title, "", *_tone_table(sonority, a4_hz, names), "", *facts]) + "\n"
+    return "\n".join([title, "", *_tone_table(sonority, a4_hz), "", *facts]) + "\n"
+
+
+def _about_names() -> str:
+    names = reader().pitch_names
+    return "" if names is PitchNames.ENGLISH else ABOUT_NAMES[names]
 
 
 def _row(label: str, words: str) -> str:
@@ -65,13 +65,13 @@ def _row(label: str, words: str) -> str:
     )
 
 
-def _tone_table(sonority: Sonority, a4_hz: float, names: PitchNames) -> list[str]:
+def _tone_table(sonority: Sonority, a4_hz: float) -> list[str]:
     head = ("tone", "written", "concert", f"Hz (A4 = {a4_hz:g})", "presence")
     rows = [
         (
             str(number),
-            named(sonority.written(number), names),
-            named(sonority.concert(number), names),
+            sonority.written(number).printed(),
+            sonority.concert(number).printed(),
             f"{sonority.concert(number).hz(a4_hz):.1f}",
             presence_told(tone)
             + ("  (emphasised)" if number == sonority.emphasised_number else ""),
@@ -86,8 +86,8 @@ def _dynamics(sonority: Sonority) -> list[tuple[str, str]]:
     return [("Dynamics", f"speaks at {dynamics}" if dynamics else "not known")]
 
 
-def _limits(sonority: Sonority, *, british: bool) -> list[tuple[str, str]]:
-    lines = timed_limit_words(sonority, british=british) or ["not known"]
+def _limits(sonority: Sonority) -> list[tuple[str, str]]:
+    lines = timed_limit_words(sonority) or ["not known"]
     return [("" if index else "Limits", words) for index, words in enumerate(lines)]
 
 
@@ -101,12 +101,12 @@ def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:
     ]
 
 
-def _tried(tried: Tried | None, *, british: bool) -> list[tuple[str, str]]:
+def _tried(tried: Tried | None) -> list[tuple[str, str]]:
     if tried is None:
         return []
     if not tried.trials:
         return [("Tried", f"not with {tried.set_up.id}: {tried.set_up.words()}")]
-    rows = [("With", tried.set_up.words()), *tried_rows(tried, british=british)]
+    rows = [("With", tried.set_up.words()), *tried_rows(tried)]
     rows += [("Trials", line) for line in trial_lines(tried)]
     before = ["", *(label for label, _ in rows)]
     return [
@@ -115,6 +115,6 @@ def _tried(tried: Tried | None, *, british: bool) -> list[tuple[str, str]]:
     ]
 
 
-def _build_up(sonority: Sonority, names: PitchNames) -> list[tuple[str, str]]:
-    order = ", then ".join(named(sonority.written(number), names) for number in sonority.build_up)
+def _build_up(sonority: Sonority) -> list[tuple[str, str]]:
+    order = ", then ".join(sonority.written(number).printed() for number in sonority.build_up)
     return [("Build-up", order)]

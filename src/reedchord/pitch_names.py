@@ -1,11 +1,10 @@
-"""Names of pitches for people: the English ones and the German ones, octaves as C4 alike."""
+"""Names of notes for people, by step and accidental: the English ones and the German ones."""
 
 from __future__ import annotations
 
 from enum import StrEnum
 
 from reedchord.errors import RequestError, did_you_mean
-from reedchord.pitch import Pitch, signed_cents_text
 
 
 class PitchNames(StrEnum):
@@ -24,6 +23,10 @@ ABOUT_NAMES = {
 }
 """What a reader must know before the first name."""
 
+QUARTER_TONE_SIGNS = {-150: "1½♭", -50: "½♭", 50: "½♯", 150: "1½♯"}
+"""Quarter tones by their cents: half a sharp is what one of them alters a note by."""
+
+_SIGNS = {-200: "𝄫", -100: "♭", 0: "", 100: "♯", 200: "𝄪"} | QUARTER_TONE_SIGNS
 _ENDINGS = {-200: "eses", -100: "es", 0: "", 100: "is", 200: "isis"}
 
 
@@ -38,23 +41,19 @@ def pitch_names(name: str) -> PitchNames:
     return PitchNames(name)
 
 
-def named(pitch: Pitch, names: PitchNames = PitchNames.ENGLISH) -> str:
-    """Return a pitch for people: `F♯4 −12¢`, in German `Fis4 −12¢`."""
+def note_name(step: str, accidental_cents: int, names: PitchNames) -> str:
+    """Return step and accidental, a multiple of 50 cents within two semitones: `F♯`, `Fis`, `B½♭`.
+
+    In German B alone is the flat, E and A lose a vowel before `es`, and quarter tones keep
+    their signs.
+    """
     if names is PitchNames.ENGLISH:
-        return pitch.printed()
-    accidental = max(-200, min(200, pitch.accidental_cents))
-    cents = pitch.alteration_cents - accidental
-    words = f"{_german(pitch.step, accidental)}{pitch.octave}"
-    if cents:
-        words += f" {signed_cents_text(cents)}¢"
-    return words.replace("-", "−")
-
-
-def _german(step: str, accidental_cents: int) -> str:
-    """Return step and accidental: B alone is the flat, E and A lose a vowel before `es`."""
+        return step + _SIGNS[accidental_cents]
     if step == "B":
         if accidental_cents == -100:
             return "B"
         step = "H"
+    if accidental_cents in QUARTER_TONE_SIGNS:
+        return step + QUARTER_TONE_SIGNS[accidental_cents]
     ending = _ENDINGS[accidental_cents]
     return step + (ending[1:] if step in "EA" and ending.startswith("e") else ending)

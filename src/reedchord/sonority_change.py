@@ -13,7 +13,7 @@ SAME_TONE_WITHIN_CENTS = 50
 """Tones that lie no further apart count as one that moved."""
 
 
-def changes_for_player(old: Sonority, new: Sonority, *, british: bool = False) -> tuple[str, ...]:
+def changes_for_player(old: Sonority, new: Sonority) -> tuple[str, ...]:
     """Return sentences on fingering, tones, limits, dynamics and evidence, only what changes.
 
     Pitches are written ones, each for the saxophone of its own sonority.
@@ -21,7 +21,7 @@ def changes_for_player(old: Sonority, new: Sonority, *, british: bool = False) -
     rows = (
         ("saxophone", old.saxophone.name, new.saxophone.name),
         ("dynamics", str(old.possible_dynamics() or "not known"), _dynamics(new)),
-        ("limits", _limits(old, british=british), _limits(new, british=british)),
+        ("limits", _limits(old), _limits(new)),
         ("evidence", evidence_words(old), evidence_words(new)),
     )
     return (
@@ -35,8 +35,8 @@ def _dynamics(sonority: Sonority) -> str:
     return str(sonority.possible_dynamics() or "not known")
 
 
-def _limits(sonority: Sonority, *, british: bool) -> str:
-    return "; ".join(limit_words(sonority, british=british)) or "none known"
+def _limits(sonority: Sonority) -> str:
+    return "; ".join(limit_words(sonority)) or "none known"
 
 
 def _fingering(old: Sonority, new: Sonority) -> str:

@@ -181,9 +181,9 @@ class Limit(Record):
     dynamics: DynamicRangeField | None = None
     """Dynamics possible at that speed."""
 
-    def words(self, *, british: bool = False) -> str:
+    def words(self) -> str:
         """Return the limit as one clause."""
-        speed = f"{self.articulation}: up to {self.fastest.words(british=british)}"
+        speed = f"{self.articulation}: up to {self.fastest.words()}"
         return f"{speed}, {self.dynamics}" if self.dynamics else speed
 
 

@@ -56,17 +56,17 @@ def presence_told(tone: Tone) -> str:
     return presence_words(tone) or "not known"
 
 
-def limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]:
+def limit_words(sonority: SonorityFields) -> list[str]:
     """Return each limit as a clause."""
-    return [limit.words(british=british) for limit in sonority.limits]
+    return [limit.words() for limit in sonority.limits]
 
 
-def timed_limit_words(sonority: SonorityFields, *, british: bool = False) -> list[str]:
+def timed_limit_words(sonority: SonorityFields) -> list[str]:
     """Return each limit as a clause that tells attacks a second, too."""
     rates = (limit.fastest.attacks_per_second for limit in sonority.limits)
     return [
         f"{words} ({decimal_text(round(rate, 1))} attacks a second)"
-        for words, rate in zip(limit_words(sonority, british=british), rates, strict=True)
+        for words, rate in zip(limit_words(sonority), rates, strict=True)
     ]
 
 

@@ -32,7 +32,7 @@ def test_a_chord_that_was_edited_stays_and_the_status_says_so(run, harbour, edit
     assert status == 1
     assert "placements taken out: 6" in err
     assert "M1 is edited" in err
-    assert "Eqs4 is gone" in err
+    assert "E½♯4 is gone" in err
     footnotes = run("footnotes", "back.musicxml")[1]
     assert "tenor" in footnotes
     assert "baritone" not in footnotes

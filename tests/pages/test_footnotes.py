@@ -12,6 +12,7 @@ from reedchord.pages.footnotes import footnotes_of
 from reedchord.pages.footnotes_text import as_block, as_markdown, as_text
 from reedchord.pitch_names import PitchNames
 from reedchord.placement.place import place
+from reedchord.reader import Reader, told_to
 from reedchord.wording import NO_BREAK_SPACE, keys_unbroken, unbroken
 from samples import COLLECTION, RESTS, at, score
 
@@ -71,7 +72,8 @@ def test_text_keeps_its_width_and_its_words(long_notes):
 @pytest.mark.parametrize("writer", [as_text, as_markdown])
 def test_the_style_of_pitch_names_is_said_before_the_first_pitch(writer):
     heron = place(RESTS, [at(1)], COLLECTION).data
-    text = writer(footnotes_of(heron, pitch_names=PitchNames.GERMAN))
+    with told_to(Reader(pitch_names=PitchNames.GERMAN)):
+        text = writer(footnotes_of(heron))
     assert text.index("H is B natural") < text.index("H4 −36¢")
     assert "Gis5" in text
     assert "♯" not in text

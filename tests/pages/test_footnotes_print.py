@@ -26,6 +26,7 @@ from reedchord.pages.footnotes_pdf import as_pdf
 from reedchord.pages.footnotes_svg import as_svg
 from reedchord.pitch_names import PitchNames
 from reedchord.placement.place import place
+from reedchord.reader import Reader, told_to
 from samples import BITTERN, COLLECTION, RESTS, at, sonority
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -35,7 +36,8 @@ POINTS = {Paper.A4: (595.3, 841.9), Paper.LETTER: (612, 792)}
 
 @pytest.fixture(scope="module")
 def sixty():
-    return footnotes_of(long_score(60), pitch_names=PitchNames.GERMAN)
+    with told_to(Reader(pitch_names=PitchNames.GERMAN)):
+        return footnotes_of(long_score(60))
 
 
 @pytest.fixture(scope="module")

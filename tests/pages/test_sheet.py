@@ -19,6 +19,7 @@ from reedchord.pages.sheet_options import NO_COLLECTION
 from reedchord.pages.sheet_page import sheet_page
 from reedchord.pages.sheet_print import sheet_pdf
 from reedchord.placement.place import place
+from reedchord.reader import Reader, told_to
 from reedchord.trials.set_ups import SET_UP_FIELDS
 from reedchord.trials.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS
@@ -82,7 +83,8 @@ def test_tones_that_the_score_leaves_out_are_told(sheet):
 
 
 def test_limits_are_in_plain_words_american_or_british(sheet):
-    british = meeting_sheet(PLACED, BAND, british=True)
+    with told_to(Reader(british=True)):
+        british = meeting_sheet(PLACED, BAND)
     limits = [
         dict(made.sonorities[1].facts)["Limits"][0].replace("\N{NO-BREAK SPACE}", " ")
         for made in (sheet, british)

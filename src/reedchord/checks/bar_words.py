@@ -65,7 +65,7 @@ def _words(event: Event, labels: dict[tuple[int, ...], str]) -> str:
     if event.is_rest:
         what = "rest"
     elif event.is_pitched:
-        pitches = " ".join(pitch.quarter_tone_text() for pitch in event.pitches)
+        pitches = " ".join(pitch.printed_as_shown() for pitch in event.pitches)
         what = f"{labels.get(event.children, '')} {pitches}".strip()
     else:
         what = "unpitched"

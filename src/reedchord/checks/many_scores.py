@@ -14,6 +14,7 @@ from reedchord.checks.told import ScoreReport, told
 from reedchord.collection import Collection
 from reedchord.collection_cache import cached_collection
 from reedchord.errors import ReedchordError, Where
+from reedchord.reader import reader, speak_to
 from reedchord.score_files import read_score_file
 
 FEWEST_FOR_PROCESSES = 8
@@ -34,7 +35,7 @@ def check_scores(jobs: Sequence[Job], processes: int | None = None) -> Iterator[
     if count < 2 or (processes is None and len(jobs) < FEWEST_FOR_PROCESSES):
         yield from map(check_file, jobs)
         return
-    with ProcessPoolExecutor(count) as pool:
+    with ProcessPoolExecutor(count, initializer=speak_to, initargs=(reader(),)) as pool:
         yield from pool.map(check_file, jobs, chunksize=_AT_A_TIME)
 
 

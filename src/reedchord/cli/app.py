@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from contextvars import copy_context
 
 # Looking for plugins costs pydantic a tenth of our start, and we have none.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -65,7 +66,8 @@ def _options(
 def main() -> None:
     """Run the command line; user mistakes end with status 2 and a sentence, never a traceback."""
     try:
-        sys.exit(app(standalone_mode=False))
+        # Who reads it is the command's own affair, and nobody's after it.
+        sys.exit(copy_context().run(app, standalone_mode=False))
     except ReedchordError as error:
         output.mistakes(error)
         sys.exit(EXIT_USER_ERROR)

@@ -8,10 +8,13 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.options import (
+    BritishOption,
     JsonOption,
     OptionalCollection,
+    PitchNamesOption,
     SonorityArgument,
     named_collection,
+    speak,
 )
 from reedchord.errors import RequestError
 
@@ -33,6 +36,8 @@ def carry_command(
         bool, Option("--same-sounds", help="Also what the collection has nearest in sound there.")
     ] = False,
     most: Annotated[int, Option(min=1, help="How many of the nearest to show.")] = 3,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
@@ -43,6 +48,7 @@ def carry_command(
     from reedchord.collection_cache import cached_collection
     from reedchord.saxophones import FAMILY, saxophone
 
+    speak(british=british, pitch_names=pitch_names)
     whole = cached_collection(named_collection(collection))
     record = whole[sonority]
     wanted = [*(to or []), *(more or [])]

@@ -10,9 +10,12 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.options import (
+    BritishOption,
     JsonOption,
+    PitchNamesOption,
     named_collection,
     no_collection,
+    speak,
     usual_collection,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
@@ -52,6 +55,8 @@ def chain_command(
     out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,
     set_up: SetUpOption = None,
     log: LogOption = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Choose the best playable sequence for a row of wishes, and the next best ones."""
@@ -61,6 +66,7 @@ def chain_command(
     from reedchord.choosing.tried_notes import chain_with_trials, without_silent
     from reedchord.collection_cache import cached_collection
 
+    speak(british=british, pitch_names=pitch_names)
     row = _wishes(wishes, concert, each, tempo, at, saxophone)
     folder = collection or row.collection or usual_collection()
     if folder is None and out is not None:

@@ -20,7 +20,12 @@ from reedchord.cli.check_options import (
     SelectOption,
     TempoOption,
 )
-from reedchord.cli.options import JsonOption
+from reedchord.cli.options import (
+    BritishOption,
+    JsonOption,
+    PitchNamesOption,
+    speak,
+)
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.errors import RequestError
 
@@ -36,6 +41,8 @@ def check_command(
     collection: CollectionOption = None,
     tempo: TempoOption = None,
     form: FormatOption = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
     select: SelectOption = None,
     ignore: IgnoreOption = None,
@@ -54,6 +61,7 @@ def check_command(
     from reedchord.checks.jobs import Asked, jobs
     from reedchord.checks.report_text import summary
 
+    speak(british=british, pitch_names=pitch_names)
     write = _writer(form, as_json=as_json)
     asked = Asked(
         collection,

@@ -8,7 +8,14 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import JsonOption, PaperOption, today
+from reedchord.cli.options import (
+    BritishOption,
+    JsonOption,
+    PaperOption,
+    PitchNamesOption,
+    speak,
+    today,
+)
 from reedchord.cli.set_up_options import LogOption
 from reedchord.errors import RequestError
 from reedchord.file_endings import refused_ending
@@ -47,6 +54,8 @@ def explore_command(
     set_up: Annotated[Path | None, Option("--set-up", help="With which it was tried.")] = None,
     log: LogOption = None,
     paper: PaperOption = "a4",
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Find new fingerings one or two changes from a known one, the easiest to try first."""
@@ -57,6 +66,7 @@ def explore_command(
     from reedchord.fingering import fingering_remarks
     from reedchord.wording import CAUTIONS
 
+    speak(british=british, pitch_names=pitch_names)
     if filled is not None:
         _put_into_collection(filled, set_up, log, out)
         return

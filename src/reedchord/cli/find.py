@@ -8,7 +8,14 @@ import typer
 
 from reedchord.cli import find_options as on
 from reedchord.cli import output
-from reedchord.cli.options import JsonOption, OptionalCollection, named_collection
+from reedchord.cli.options import (
+    BritishOption,
+    JsonOption,
+    OptionalCollection,
+    PitchNamesOption,
+    named_collection,
+    speak,
+)
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 
 if TYPE_CHECKING:
@@ -39,6 +46,8 @@ def find_command(
     most: on.MostOption = 5,
     set_up: SetUpOption = None,
     log: LogOption = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
@@ -48,6 +57,7 @@ def find_command(
     from reedchord.choosing.tried_notes import found_with_trials
     from reedchord.collection_cache import cached_collection
 
+    speak(british=british, pitch_names=pitch_names)
     typed = WishText(
         concert=concert,
         written=written,

@@ -13,8 +13,10 @@ from reedchord.cli.options import (
     DryRunOption,
     InPlaceOption,
     OfferingCollection,
+    PitchNamesOption,
     ScoreArgument,
     ScoreOutputOption,
+    speak,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import chosen_target
@@ -46,6 +48,7 @@ def follow_command(
     diff: DiffOption = False,
     dry_run: DryRunOption = False,
     british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
 ) -> None:
     """Let a score follow trials: cents and records renewed, swaps offered, the history kept.
 
@@ -58,6 +61,7 @@ def follow_command(
     from reedchord.placement.swap_report import swap_report
     from reedchord.score_files import read_score_file
 
+    speak(british=british, pitch_names=pitch_names)
     if history:
         lines = history_lines(read_score_file(score).data)
         output.result("".join(f"{line}\n" for line in lines or ["nothing was changed by trials"]))
@@ -75,7 +79,7 @@ def follow_command(
         done = follow(file.data, found, swaps)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
-    for sentence in (*follow_report(found, swaps, british=british), *swap_report(done)):
+    for sentence in (*follow_report(found, swaps), *swap_report(done)):
         output.say(sentence)
     if not found:
         output.say(f"{trials.set_up.id} has tried none of the sonorities of this score")

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption, ScoreArgument
+from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption, ScoreArgument, speak
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import refuse_overwriting, refuse_score_name
 from reedchord.errors import ReedchordError, RequestError, Where
@@ -42,7 +42,6 @@ def footnotes_command(
     log: LogOption = None,
 ) -> None:
     """Write the numbered fingering footnotes of a score: only what appears, in its order."""
-    from reedchord import pitch_names as names
     from reedchord.drawing.paper import paper_named
     from reedchord.pages.footnote_files import FootnoteOptions, footnote_file, footnote_format
     from reedchord.pages.footnotes import footnotes_of
@@ -53,10 +52,10 @@ def footnotes_command(
         refuse_overwriting(out, [score])
         refuse_score_name(out, "a text of footnotes", "footnotes.txt")
     options = FootnoteOptions(paper_named(paper), width, width_mm)
-    style = names.pitch_names(pitch_names)
+    speak(british=british, pitch_names=pitch_names, explained=True)
     try:
         data, trials = read_score_file(score).data, named_trials(set_up, log)
-        notes = footnotes_of(data, british=british, pitch_names=style, trials=trials)
+        notes = footnotes_of(data, trials=trials)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
     file = footnote_file(notes, kind, options)

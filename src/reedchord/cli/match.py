@@ -9,14 +9,17 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.options import (
+    BritishOption,
     DiffOption,
     DryRunOption,
     InPlaceOption,
     JsonOption,
     OptionalCollection,
     PartsOption,
+    PitchNamesOption,
     ScoreOutputOption,
     named_collection,
+    speak,
 )
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
@@ -51,6 +54,8 @@ def match_command(
     in_place: InPlaceOption = False,
     diff: DiffOption = False,
     dry_run: DryRunOption = False,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Tell which sonorities stand behind the chords of saxophone parts, and mark them.
@@ -59,6 +64,7 @@ def match_command(
     their notes stay as the composer wrote them, and strip takes the marks off again. All
     others are listed as questions for the player. The status is 1 where nothing fits.
     """
+    speak(british=british, pitch_names=pitch_names)
     writes = apply and not (diff or dry_run)
     target = chosen_target(score, out, in_place=in_place, others=(collection,))
     _refuse_idle(target, diff=diff, dry_run=dry_run, apply=apply)

@@ -11,7 +11,15 @@ import typer
 from reedchord.cli import measure_options as given
 from reedchord.cli import output
 from reedchord.cli.measure_record import record_of_takes
-from reedchord.cli.options import A4Option, JsonOption, OptionalCollection, named_collection
+from reedchord.cli.options import (
+    A4Option,
+    BritishOption,
+    JsonOption,
+    OptionalCollection,
+    PitchNamesOption,
+    named_collection,
+    speak,
+)
 from reedchord.cli.pictures import refuse_other_picture, write_picture
 from reedchord.errors import RequestError
 from reedchord.pitch import A4_HZ
@@ -40,6 +48,8 @@ def measure_command(
     set_up: given.SetUpOption = None,
     out: given.RecordOption = None,
     picture: given.PictureOption = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Measure takes: partials with cents and level, proposed tones, presence, entries.
@@ -52,6 +62,7 @@ def measure_command(
     from reedchord.saxophones import saxophone as member_named
     from reedchord.trials.set_ups import read_set_up
 
+    speak(british=british, pitch_names=pitch_names)
     _refuse_without_record(out, {"choose": choose, "dynamics": dynamics, "fingering": fingering,
                                  "id": name})  # fmt: skip
     _refuse_other_names(out, picture, takes)

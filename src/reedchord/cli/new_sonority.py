@@ -9,6 +9,11 @@ import typer
 
 from reedchord.cli import output
 from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, answer, ask, is_terminal
+from reedchord.cli.options import (
+    BritishOption,
+    PitchNamesOption,
+    speak,
+)
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
@@ -20,6 +25,8 @@ def new_command(
         Path | None,
         typer.Option("--output", "-o", help="Collection to add to, old or new; else printed."),
     ] = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
 ) -> None:
     """Enter a sonority step by step; each answer is checked, and nothing is half-written."""
     from reedchord.cli.collection_files import refuse_other_name, write_collection
@@ -27,6 +34,7 @@ def new_command(
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.entry import QUESTIONS, Draft, finished
 
+    speak(british=british, pitch_names=pitch_names)
     if not is_terminal():
         raise RequestError(
             "new.no-terminal",

@@ -88,6 +88,18 @@ DiffOption = Annotated[bool, _Option("--diff", help="Print the changes, write no
 DryRunOption = Annotated[bool, _Option("--dry-run", help="Say what would be done only.")]
 
 
+def speak(*, british: bool, pitch_names: str, explained: bool = False) -> None:
+    """Let all that follows be told as the options say; what names mean is noted, or `explained`."""
+    from reedchord.pitch_names import ABOUT_NAMES, PitchNames
+    from reedchord.pitch_names import pitch_names as named
+    from reedchord.reader import Reader, speak_to
+
+    names = named(pitch_names)
+    speak_to(Reader(british, names))
+    if names is not PitchNames.ENGLISH and not explained:
+        output.note(f"{ABOUT_NAMES[names]} So do pitches that are typed.")
+
+
 def today() -> str:
     """Return the day where the user is: 2031-11-25."""
     return datetime.datetime.now().astimezone().date().isoformat()

@@ -11,9 +11,11 @@ from reedchord.cli import output
 from reedchord.cli.options import (
     BritishOption,
     PaperOption,
+    PitchNamesOption,
     PlanCollectionOption,
     PlanOption,
     ScoreArgument,
+    speak,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 
@@ -24,6 +26,7 @@ def sheet_command(
     plan: PlanOption = None,
     collection: PlanCollectionOption = None,
     british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     paper: PaperOption = "a4",
     set_up: SetUpOption = None,
     log: LogOption = None,
@@ -39,11 +42,12 @@ def sheet_command(
     from reedchord.pages.sheet_files import sheet_bytes, sheet_format
     from reedchord.score_files import write_atomically
 
+    speak(british=british, pitch_names=pitch_names, explained=True)
     kind, size = sheet_format(out), paper_named(paper)
     trials = named_trials(set_up, log)
     planned = planned_score(score, plan, collection)
     try:
-        made = meeting_sheet(planned.data, planned.collection, british=british, trials=trials)
+        made = meeting_sheet(planned.data, planned.collection, trials=trials)
     except ReedchordError as error:
         raise error.at(Where(path=str(score))) from None
     written = sheet_bytes(made, kind, size)

@@ -10,6 +10,7 @@ from reedchord.cli.options import (
     PitchNamesOption,
     SonorityArgument,
     named_collection,
+    speak,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, tried_of
 from reedchord.pitch import A4_HZ
@@ -28,12 +29,11 @@ def show_command(
 
     With a set-up, what was tried goes before what is documented, and both are shown.
     """
-    from reedchord import pitch_names as names
     from reedchord.card import card_text
     from reedchord.collection_cache import cached_collection
 
+    speak(british=british, pitch_names=pitch_names, explained=True)
     whole = cached_collection(named_collection(collection))
     tried = tried_of(whole[sonority], whole, set_up, log)
     record = tried.sonority if tried else whole[sonority]
-    style = names.pitch_names(pitch_names)
-    output.result(card_text(record, a4_hz=a4, british=british, names=style, tried=tried))
+    output.result(card_text(record, a4_hz=a4, tried=tried))

@@ -13,8 +13,10 @@ from reedchord.cli.options import (
     DiffOption,
     DryRunOption,
     InPlaceOption,
+    PitchNamesOption,
     ScoreArgument,
     ScoreOutputOption,
+    speak,
 )
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
@@ -39,6 +41,7 @@ def swap_command(
     diff: DiffOption = False,
     dry_run: DryRunOption = False,
     british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
 ) -> None:
     """Put one sonority where another stands, and say what changes for the player.
 
@@ -51,6 +54,7 @@ def swap_command(
     from reedchord.placement.swap_report import swap_report
     from reedchord.score_files import read_score_file
 
+    speak(british=british, pitch_names=pitch_names)
     writes = not (diff or dry_run)
     target = chosen_target(score, out, in_place=in_place, others=(collection,))
     refuse_no_output(target, writes=writes)
@@ -62,6 +66,6 @@ def swap_command(
         raise error.at(Where(path=str(score))) from None
     for sentence in (*file.notes, *swapped.placed.warnings, *swapped.left):
         output.note(sentence)
-    for sentence in swap_report(swapped, british=british):
+    for sentence in swap_report(swapped):
         output.say(sentence)
     show_or_write(swapped.placed, file, score, target if writes else None, diff=diff)

@@ -8,7 +8,14 @@ from typing import Annotated, Any
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.options import OptionalCollection, named_collection, today
+from reedchord.cli.options import (
+    BritishOption,
+    OptionalCollection,
+    PitchNamesOption,
+    named_collection,
+    speak,
+    today,
+)
 from reedchord.cli.trial_entry import asked_trials
 from reedchord.errors import RequestError
 
@@ -39,6 +46,8 @@ def trial_command(
     score: Annotated[
         Path | None, Option(help="Ask about each sonority of this score, as its sheet does.")
     ] = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     dry_run: Annotated[bool, Option("--dry-run", help="Print the log, write nothing.")] = False,
 ) -> None:
     """Note in a log what a set-up got from a sonority; comments and order of the log stay."""
@@ -46,6 +55,7 @@ def trial_command(
     from reedchord.trials.set_ups import read_set_up
     from reedchord.trials.trials import default_log, read_log
 
+    speak(british=british, pitch_names=pitch_names)
     typed: dict[str, Any] = {
         "date": date or today(),
         "outcome": outcome,

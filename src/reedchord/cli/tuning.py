@@ -10,10 +10,13 @@ import typer
 from reedchord.cli import output
 from reedchord.cli.options import (
     A4Option,
+    BritishOption,
     JsonOption,
     OfferingCollection,
     PartsOption,
+    PitchNamesOption,
     ScoreArgument,
+    speak,
 )
 from reedchord.cli.pictures import refuse_other_picture, write_picture
 from reedchord.pitch import A4_HZ
@@ -44,6 +47,8 @@ def tuning_command(
     picture: Annotated[
         Path | None, Option("--output", "-o", help="Draw it too: file.svg, .png or .pdf.")
     ] = None,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
     """Tell what the other parts sound with each sonority: cents apart, beats a second, who.
@@ -53,6 +58,7 @@ def tuning_command(
     """
     from reedchord.ensemble.ensemble_report import ensemble_data, ensemble_text
 
+    speak(british=british, pitch_names=pitch_names)
     if picture is not None:
         refuse_other_picture(picture, (score, collection))
     found = _read(score, a4, part or [], within, only_emphasised=only_emphasised)

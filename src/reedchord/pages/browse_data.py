@@ -6,7 +6,7 @@ pictures: the page of 2,000 sonorities stays small, and nothing is drawn before 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from typing import Any
 
 from reedchord.collection import Collection
@@ -15,6 +15,7 @@ from reedchord.drawing.diagram_layout import stacked_layout
 from reedchord.drawing.staff_layout import staff_layout
 from reedchord.drawing.staff_picture import staff_elements, staff_tones, view_box
 from reedchord.dynamics import SCALE, DynamicRange
+from reedchord.reader import USUAL, Reader, told_to
 from reedchord.rhythm import NoteValue
 from reedchord.saxophones import FAMILY
 from reedchord.sonority import Sonority
@@ -108,8 +109,7 @@ def _limit_data(limit: Limit) -> dict[str, Any]:
         "articulation": str(limit.articulation),
         "attacksPerSecond": float(limit.fastest.attacks_per_second),
         "dynamics": _range_data(limit.dynamics),
-        "american": unbroken(limit.words()),
-        "british": unbroken(limit.words(british=True)),
+        **_both(lambda: unbroken(limit.words())),
     }
 
 
@@ -123,13 +123,18 @@ def _value_data(value: NoteValue) -> dict[str, Any]:
     return {
         "name": str(value),
         "quarters": float(value.quarters),
-        "american": value.words(),
-        "british": value.words(british=True),
-        "plural": {
-            "american": value.words(plural=True),
-            "british": value.words(british=True, plural=True),
-        },
+        **_both(value.words),
+        "plural": _both(lambda: value.words(plural=True)),
     }
+
+
+def _both(words: Callable[[], str]) -> dict[str, str]:
+    """Return words as Americans and as the British read them: the page lets its reader choose."""
+    told = {}
+    for name, somebody in (("american", USUAL), ("british", Reader(british=True))):
+        with told_to(somebody):
+            told[name] = words()
+    return told
 
 
 def _staff_data(sonority: Sonority, pictures: Pictures, *, concert: bool) -> dict[str, Any]:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from reedchord.musicxml.document import read_score
-from reedchord.pitch_names import ABOUT_NAMES, PitchNames, named
+from reedchord.pitch_names import ABOUT_NAMES, PitchNames
 from reedchord.placement.standing import StandingPlacement, places_named, standing_placements
+from reedchord.reader import reader
 from reedchord.sonority import Sonority
 from reedchord.trials.trials import Trials
 from reedchord.trials.tried_text import shown_as_tried
@@ -126,13 +127,7 @@ class Footnotes:
         return f"{ABOUT_TONES} {ABOUT_NAMES[self.pitch_names]}"
 
 
-def footnotes_of(
-    data: bytes,
-    *,
-    british: bool = False,
-    pitch_names: PitchNames = PitchNames.ENGLISH,
-    trials: Trials | None = None,
-) -> Footnotes:
+def footnotes_of(data: bytes, *, trials: Trials | None = None) -> Footnotes:
     """Return the footnotes of the bytes of a MusicXML document.
 
     With `trials`, what a set-up tried goes before what is documented, and both are told.
@@ -144,18 +139,18 @@ def footnotes_of(
         by_label.setdefault(one.row.label, []).append(one)
     notes = []
     for label, placed in by_label.items():
-        sonority, tried = shown_as_tried(placed[0].sonority, trials, british=british)
-        tones = tuple(_tone(sonority, number, pitch_names) for number in sonority.numbers)
-        limits = tuple(limit_words(sonority, british=british))
+        sonority, tried = shown_as_tried(placed[0].sonority, trials)
+        tones = tuple(_tone(sonority, number) for number in sonority.numbers)
+        limits = tuple(limit_words(sonority))
         places = places_named(placed)
         notes.append(Footnote(label, sonority, tones, limits, places, tried))
-    return Footnotes(score.title, pitch_names, tuple(notes))
+    return Footnotes(score.title, reader().pitch_names, tuple(notes))
 
 
-def _tone(sonority: Sonority, number: int, names: PitchNames) -> FootnoteTone:
+def _tone(sonority: Sonority, number: int) -> FootnoteTone:
     return FootnoteTone(
         number,
-        named(sonority.written(number), names),
-        named(sonority.concert(number), names),
+        sonority.written(number).printed(),
+        sonority.concert(number).printed(),
         number == sonority.emphasised_number,
     )

@@ -16,12 +16,14 @@ from reedchord.dynamics import Dynamic
 from reedchord.musicxml.document import read_score
 from reedchord.pages.sheet_excerpts import SheetExcerpt, excerpts_by_label
 from reedchord.pages.sheet_options import NeighbourLine, Options, neighbour_lines, options_for
+from reedchord.pitch_names import ABOUT_NAMES
 from reedchord.placement.standing import (
     StandingPlacement,
     places_named,
     standing_placements,
     tones_named,
 )
+from reedchord.reader import reader
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.trials.set_ups import SET_UP_FIELDS
@@ -89,6 +91,8 @@ class MeetingSheet:
     """A sheet: the score's title and its sonorities in the order of their labels."""
 
     title: str
+    about_names: str
+    """What a reader must know before the first pitch."""
     set_up: dict[str, str]
     """What is known of player and instrument, by the headings of its head."""
     sonorities: tuple[SheetSonority, ...]
@@ -98,7 +102,6 @@ def meeting_sheet(
     data: bytes,
     collection: Collection | None = None,
     *,
-    british: bool = False,
     trials: Trials | None = None,
 ) -> MeetingSheet:
     """Return the sheet of the bytes of a placed score.
@@ -115,9 +118,10 @@ def meeting_sheet(
     others = _others(collection, trials)
     return MeetingSheet(
         score.title or "Untitled score",
+        ABOUT_NAMES[reader().pitch_names],
         trials.set_up.fields() if trials else dict.fromkeys(SET_UP_FIELDS, ""),
         tuple(
-            _entry(label, places, drawn[label], others, trials, british=british)
+            _entry(label, places, drawn[label], others, trials)
             for label, places in by_label.items()
         ),
     )
@@ -143,10 +147,8 @@ def _entry(
     drawn: tuple[tuple[SheetExcerpt, ...], str],
     others: _Others,
     trials: Trials | None,
-    *,
-    british: bool,
 ) -> SheetSonority:
-    sonority, tried = shown_as_tried(placed[0].sonority, trials, british=british)
+    sonority, tried = shown_as_tried(placed[0].sonority, trials)
     emphasised = placed[0].row.emphasised
     wanted = frozenset(number for one in placed for number in one.row.numbers)
     excerpts, not_drawn = drawn
@@ -163,7 +165,7 @@ def _entry(
         tones=_tones(sonority, emphasised, wanted),
         emphasis=_emphasis(sonority, placed, wanted),
         dynamics=chart_dynamics(sonority),
-        facts=_facts(sonority, tried, british=british),
+        facts=_facts(sonority, tried),
         neighbours=neighbour_lines(sonority, others.whole),
         options=options_for(sonority, wanted, emphasised, others.speaking),
     )
@@ -217,7 +219,7 @@ def _emphasis(
 
 
 def _facts(
-    sonority: Sonority, tried: Sequence[tuple[str, str]], *, british: bool
+    sonority: Sonority, tried: Sequence[tuple[str, str]]
 ) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Return pairs of a heading and its lines: how it is played, and how well it is known."""
 
@@ -230,7 +232,7 @@ def _facts(
         ("Tried", lines_of("Tried")),
         ("Differs", lines_of("Differs")),
         ("Speaks at", (str(speaks) if speaks else "not known",)),
-        ("Limits", _limits(sonority, british=british)),
+        ("Limits", _limits(sonority)),
         ("Build-up", (build_up,) if build_up else ()),
         ("Advice", (sonority.advice,) if sonority.advice else ()),
         ("Mind", (*lines_of("Mind"), *warnings(sonority))),
@@ -240,5 +242,5 @@ def _facts(
     return tuple((heading, tuple(map(unbroken, lines))) for heading, lines in rows if lines)
 
 
-def _limits(sonority: Sonority, *, british: bool) -> tuple[str, ...]:
-    return tuple(timed_limit_words(sonority, british=british)) or ("not known: begin slowly",)
+def _limits(sonority: Sonority) -> tuple[str, ...]:
+    return tuple(timed_limit_words(sonority)) or ("not known: begin slowly",)

@@ -16,6 +16,7 @@ from reedchord.placement.record import PastChange, PlacedRecord, ScoreRecord, re
 from reedchord.placement.standing import StandingPlacement, standing_placements
 from reedchord.placement.swap import Swap, SwappedScore, rows_now, swap
 from reedchord.placement.wish import Wish
+from reedchord.reader import USUAL, told_to
 from reedchord.sonority import Sonority
 from reedchord.trials.trials import Trials
 from reedchord.trials.tried import Tried, as_tried, tried_collection
@@ -29,16 +30,19 @@ DEFAULT_OVER_CENTS = 10
 class Followed:
     """A sonority of the score that was tried: at which places, and what could be done.
 
-    `tried.sonority` is the record as it becomes; `missing` are sentences on tones that the
-    score asks for and that did not come; `alternatives` are offered where it does not speak,
-    or such a tone does not.
+    `tried.sonority` is the record as it becomes; `alternatives` are offered where it does not
+    speak, or not every tone that the score asks for.
     """
 
     label: str
     tried: Tried
     places: tuple[StandingPlacement, ...]
-    missing: tuple[str, ...] = ()
     alternatives: tuple[Alternative, ...] = ()
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """Sentences on tones that the score asks for and that did not come."""
+        return tuple(_missing(self.tried, self.places))
 
     @property
     def is_in_doubt(self) -> bool:
@@ -52,7 +56,7 @@ class Followed:
 
     @property
     def past(self) -> PastChange:
-        """What is remembered of the change."""
+        """What the score keeps of the change, for whoever reads it later."""
         old, new = self.tried.documented, self.tried.sonority
         found = [
             f"tone {number} was {old.written(number)}"
@@ -62,11 +66,13 @@ class Followed:
         found += [f"evidence was {old.evidence}"] if old.evidence is not new.evidence else []
         if not self.tried.speaks:
             found = ["it did not speak"]
+        with told_to(USUAL):
+            found += self.missing
         return PastChange(
             date=self.tried.latest[0].date,
             set_up=self.tried.set_up.id,
             was=old.id,
-            because="; ".join([*found, *self.missing]) or "the record was renewed",
+            because="; ".join(found) or "the record was renewed",
         )
 
 
@@ -94,7 +100,7 @@ def followed(
         tried = as_tried(sonority, trials, over_cents=over_cents)
         if not tried.trials:
             continue
-        entry = Followed(here[0].row.label, tried, tuple(here), tuple(_missing(tried, here)))
+        entry = Followed(here[0].row.label, tried, tuple(here))
         if entry.is_in_doubt and speaking is not None:
             entry = replace(entry, alternatives=alternatives(sonority, here, every, speaking))
         found.append(entry)

@@ -9,22 +9,20 @@ from reedchord.placement.standing import places_named
 from reedchord.trials.tried_text import differences, extra_tones, tried_words
 
 
-def follow_report(
-    found: Sequence[Followed], swapped: Collection[str] = (), *, british: bool = False
-) -> Iterator[str]:
+def follow_report(found: Sequence[Followed], swapped: Collection[str] = ()) -> Iterator[str]:
     """Yield a few lines for each sonority that was tried; `swapped` are the labels that go."""
     for one in found:
-        yield "\n".join(_lines(one, one.label in swapped, british=british))
+        yield "\n".join(_lines(one, one.label in swapped))
 
 
-def _lines(one: Followed, is_swapped: bool, *, british: bool) -> Iterator[str]:
+def _lines(one: Followed, is_swapped: bool) -> Iterator[str]:
     sonority = one.tried.documented
     yield f"{one.label} {sonority.id}: {tried_words(one.tried)}"
     yield f"    {places_named(one.places)}"
     if one.tried.speaks:
         told = "its record follows:" if one.is_renewed else "its record says so already"
         yield f"    {told}"
-        for difference in differences(one.tried, british=british):
+        for difference in differences(one.tried):
             if one.is_renewed:
                 yield f"        {difference.words()}"
     for sentence in one.missing:

@@ -328,6 +328,6 @@ def _differing_pitches(wanted: Sequence[Pitch], event: Event) -> list[str]:
         return ["it has no pitch now"]
     there = Counter(pitch.cents for pitch in event.pitches)
     should = Counter(pitch.cents for pitch in wanted)
-    names = {pitch.cents: pitch.quarter_tone_text() for pitch in (*event.pitches, *wanted)}
+    names = {pitch.cents: pitch.printed_as_shown() for pitch in (*event.pitches, *wanted)}
     gone = [f"{names[cents]} is gone" for cents in (should - there).elements()]
     return gone + [f"{names[cents]} is new" for cents in (there - should).elements()]

@@ -25,7 +25,7 @@ def _lines(done: PlacedSonority) -> str:
     ]
     kind = "concert" if done.target.pitch.is_concert else "written"
     shown = ", ".join(
-        f"{tone.pitch.quarter_tone_text()} {tone.cents_label}¢" for tone in done.sounding.tones
+        f"{tone.pitch.printed_as_shown()} {tone.cents_label}¢" for tone in done.sounding.tones
     )
     length = f", {done.placement.lasting}" if done.placement.lasting else ""
     ways = "".join(f", {way}" for way in done.placement.ways)

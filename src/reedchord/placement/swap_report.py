@@ -8,16 +8,16 @@ from reedchord.placement.swap import Swap, SwappedScore
 from reedchord.sonority_change import changes_for_player
 
 
-def swap_report(score: SwappedScore, *, british: bool = False) -> Iterator[str]:
+def swap_report(score: SwappedScore) -> Iterator[str]:
     """Yield a few lines for each pair of sonorities that were swapped."""
     pairs: dict[tuple[str, str, str], list[Swap]] = {}
     for one in score.swaps:
         pairs.setdefault((one.old.id, one.new.id, one.new_label), []).append(one)
     for swaps in pairs.values():
-        yield "\n".join(_lines(swaps, british=british))
+        yield "\n".join(_lines(swaps))
 
 
-def _lines(swaps: Sequence[Swap], *, british: bool) -> Iterator[str]:
+def _lines(swaps: Sequence[Swap]) -> Iterator[str]:
     first = swaps[0]
     places = f"{len(swaps)} place{'s' if len(swaps) > 1 else ''}"
     yield (
@@ -26,5 +26,5 @@ def _lines(swaps: Sequence[Swap], *, british: bool) -> Iterator[str]:
     for one in swaps:
         yield f"    {one.where}"
         yield from (f"        {sentence}" for sentence in one.dropped)
-    for sentence in changes_for_player(first.old, first.new, british=british):
+    for sentence in changes_for_player(first.old, first.new):
         yield f"    {sentence}"

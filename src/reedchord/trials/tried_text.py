@@ -57,13 +57,13 @@ def trial_lines(tried: Tried) -> list[str]:
     ]
 
 
-def differences(tried: Tried, *, british: bool = False) -> tuple[Difference, ...]:
+def differences(tried: Tried) -> tuple[Difference, ...]:
     """Return what was found otherwise than documented, tones first."""
     old, new = tried.documented, tried.sonority
     return (
         *_tones(tried),
         *_changed("speaks at", old.possible_dynamics(), new.possible_dynamics()),
-        *_limits(old, new, british=british),
+        *_limits(old, new),
         *_changed("evidence", old.evidence, new.evidence),
     )
 
@@ -77,21 +77,21 @@ def extra_tones(tried: Tried) -> list[str]:
     ]
 
 
-def tried_rows(tried: Tried, *, british: bool = False) -> list[tuple[str, str]]:
+def tried_rows(tried: Tried) -> list[tuple[str, str]]:
     """Return pairs of a heading and its words: what came of it, and what differs."""
     rows = [("Tried", tried_words(tried))] if tried.trials else []
-    rows += [("Differs", one.words()) for one in differences(tried, british=british)]
+    rows += [("Differs", one.words()) for one in differences(tried)]
     return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
 
 
 def shown_as_tried(
-    sonority: Sonority, trials: Trials | None, *, british: bool = False
+    sonority: Sonority, trials: Trials | None
 ) -> tuple[Sonority, tuple[tuple[str, str], ...]]:
     """Return a sonority as a set-up got it, and rows that tell what was tried of it, if any."""
     tried = as_tried(sonority, trials) if trials else None
     if tried is None or not tried.trials:
         return sonority, ()
-    return tried.sonority, tuple(tried_rows(tried, british=british))
+    return tried.sonority, tuple(tried_rows(tried))
 
 
 def _tones(tried: Tried) -> Iterator[Difference]:
@@ -115,14 +115,14 @@ def _how_sure(one: MeasuredTone) -> str:
     return "" if one.uncertainty_cents is None else f" ±{one.uncertainty_cents:g}¢"
 
 
-def _limits(old: Sonority, new: Sonority, *, british: bool) -> Iterator[Difference]:
+def _limits(old: Sonority, new: Sonority) -> Iterator[Difference]:
     before = {limit.articulation: limit for limit in old.limits}
     for limit in new.limits:
         said = before.get(limit.articulation)
         if limit != said:
-            documented = said.words(british=british) if said else "nothing"
+            documented = said.words() if said else "nothing"
             a_second = decimal_text(round(limit.fastest.attacks_per_second, 1))
-            told = f"{limit.words(british=british)} ({a_second} attacks a second)"
+            told = f"{limit.words()} ({a_second} attacks a second)"
             yield Difference("limit", documented, told)
 
 

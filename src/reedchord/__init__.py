@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from reedchord.placement.strip import strip
     from reedchord.placement.style import Style
     from reedchord.placement.swap import swap
+    from reedchord.reader import Reader, told_to
     from reedchord.saxophones import FAMILY, Saxophone, saxophone
     from reedchord.sonority import Sonority
 
@@ -37,6 +38,7 @@ _HOMES = {
     "Pitch": "pitch",
     "PlacedScore": "placement.place",
     "Placement": "placement.plan",
+    "Reader": "reader",
     "ReedchordError": "errors",
     "RequestError": "errors",
     "Saxophone": "saxophones",
@@ -59,6 +61,7 @@ _HOMES = {
     "strip": "placement.strip",
     "swap": "placement.swap",
     "to_music21": "music21_bridge.chords",
+    "told_to": "reader",
 }
 
 __all__ = [
@@ -70,6 +73,7 @@ __all__ = [
     "Pitch",
     "PlacedScore",
     "Placement",
+    "Reader",
     "ReedchordError",
     "RequestError",
     "Saxophone",
@@ -92,6 +96,7 @@ __all__ = [
     "strip",
     "swap",
     "to_music21",
+    "told_to",
 ]
 
 

@@ -1,7 +1,5 @@
 """The format of a collection file, as one record."""
 
-from __future__ import annotations
-
 from typing import Literal
 
 from reedchord.record_fields import Record, Rows

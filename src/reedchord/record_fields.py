@@ -1,7 +1,5 @@
 """How pitches, fingerings, speeds and dynamics stand as text in a record's fields."""
 
-from __future__ import annotations
-
 import re
 from collections.abc import Callable
 from typing import Annotated, Any, TypeVar

@@ -1,7 +1,5 @@
 """The record of a sonority: one multiphonic as one source gives it."""
 
-from __future__ import annotations
-
 from typing import Self
 
 from pydantic import ValidationError, model_validator

@@ -1,7 +1,5 @@
 """The fields of a sonority: what sounds, how it is fingered, what is known and how well."""
 
-from __future__ import annotations
-
 from collections.abc import Iterator
 from enum import StrEnum
 from typing import Annotated, Any, Self, TypeVar

@@ -1,7 +1,5 @@
 """Where a record comes from: CSL-JSON fields, and the citation that points into a source."""
 
-from __future__ import annotations
-
 import re
 from typing import Annotated, Literal, Self
 

@@ -1,7 +1,5 @@
 """`reedchord place`: sonorities into a score."""
 
-from __future__ import annotations
-
 from pathlib import Path
 from typing import Annotated
 

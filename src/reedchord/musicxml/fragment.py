@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from typing import NamedTuple
 from xml.parsers import expat
 
@@ -66,16 +65,15 @@ def parse_fragment(text: str) -> Node:
     return _Reader(text).root()
 
 
-@dataclass(slots=True)
-class _Open:
+class _Open(NamedTuple):
     """An element whose end tag has not come yet."""
 
     tag: str
     attributes: dict[str, str]
     start: int
     open_end: int
-    children: list[Node] = field(default_factory=list)
-    text: list[str] = field(default_factory=list)
+    children: list[Node]
+    text: list[str]
 
 
 class _Reader:
@@ -85,7 +83,7 @@ class _Reader:
         self._text = text
         self._encoded = text.encode("utf-8")
         self._offset = _offset_counter(text, self._encoded)
-        self._document = _Open("", {}, 0, 0)
+        self._document = _Open("", {}, 0, 0, [], [])
         self._stack = [self._document]
         self._parser = expat.ParserCreate("utf-8")
         self._parser.buffer_text = True
@@ -117,7 +115,7 @@ class _Reader:
             open_end = match.end()
         else:
             open_end = self._text.index(">", start) + 1
-        self._stack.append(_Open(tag, attributes, start, open_end))
+        self._stack.append(_Open(tag, attributes, start, open_end, [], []))
 
     def _end(self, tag: str) -> None:
         element = self._stack.pop()

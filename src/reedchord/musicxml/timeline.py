@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.errors import InputError, RequestError, Where
 from reedchord.musicxml.bar_state import BarState, decimal_number, signed_number
@@ -24,8 +23,7 @@ MAX_BAR_ELEMENTS = 10_000
 """Notes and their like in one bar; the longest cadenzas have hundreds."""
 
 
-@dataclass(frozen=True)
-class BarTimeline:
+class BarTimeline(NamedTuple):
     """The events of one bar, and what holds at its start and at each change inside."""
 
     bar: Bar
@@ -36,7 +34,7 @@ class BarTimeline:
     """Where each voice ends, in quarter notes from the bar's start."""
     graces: tuple[Event, ...] = ()
     """Grace notes and chords of them, which take no time, in document order."""
-    directions: tuple[tuple[Fraction, _Element], ...] = field(default=(), repr=False, compare=False)
+    directions: tuple[tuple[Fraction, _Element], ...] = ()
     """Each `<direction>` and `<sound>` with the moment at which it stands."""
 
     def state_at(self, onset_quarters: Fraction) -> BarState:
@@ -199,8 +197,7 @@ def read_bar(bar: Bar, state: BarState) -> BarTimeline:
     )
 
 
-@dataclass
-class _Row:
+class _Row(NamedTuple):
     onset: Fraction
     duration: Fraction
     voice: str

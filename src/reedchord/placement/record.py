@@ -1,11 +1,9 @@
 """What a score carries of its placements: enough for footnotes, for redoing and undoing."""
 
-from __future__ import annotations
-
 import json
 import re
 from collections.abc import Iterable
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
 from pydantic import Field, ValidationError, model_validator
 
@@ -112,7 +110,7 @@ class PlacedRecord(Record):
     """What it was before trials changed it, oldest first."""
 
     @model_validator(mode="after")
-    def _lists_are_of_one_length(self) -> PlacedRecord:
+    def _lists_are_of_one_length(self) -> Self:
         for row in (self, self.other) if self.other else (self,):
             if not len(row.pitches) == len(row.cents) == len(row.numbers) > 0:
                 raise ValueError(f"{row.label} has not as many pitches, cents and numbers")
@@ -121,7 +119,7 @@ class PlacedRecord(Record):
         return self
 
     @property
-    def turns(self) -> tuple[PlacedRecord, ...]:
+    def turns(self) -> tuple[Self, ...]:
         """The placement as it is, and for a tremolo or trill as the other sonority's too."""
         if self.other is None or self.wish.other is None:
             return (self,)
@@ -150,7 +148,7 @@ class Undo(Record):
     """Start, length and former text of each change."""
 
     @model_validator(mode="after")
-    def _edits_follow_one_another(self) -> Undo:
+    def _edits_follow_one_another(self) -> Self:
         done = 0
         for start, length, was in self.edits:
             if not (isinstance(start, int) and isinstance(length, int) and isinstance(was, str)):
@@ -178,7 +176,7 @@ class ScoreRecord(Record):
     """How to give the score back; none when it was edited after an earlier placement."""
 
     @model_validator(mode="after")
-    def _fits_together(self) -> ScoreRecord:
+    def _fits_together(self) -> Self:
         numbers = [row.number for row in self.placements]
         if len(set(numbers)) < len(numbers):
             raise ValueError("two placements have one number")
@@ -193,12 +191,12 @@ class ScoreRecord(Record):
                     _check_tones(turn, self.sonorities[name])
         return self
 
-    def of(self, rows: Iterable[PlacedRecord]) -> ScoreRecord:
+    def of(self, rows: Iterable[PlacedRecord]) -> Self:
         """Return the record of these placements alone, without a way back."""
         kept = tuple(rows)
         names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
-        return ScoreRecord.model_construct(style=self.style, placements=kept, sonorities=sonorities)
+        return self.model_construct(style=self.style, placements=kept, sonorities=sonorities)
 
 
 def _check_tones(row: PlacedRecord | OtherRecord, sonority: Sonority) -> None:

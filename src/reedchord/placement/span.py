@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
 from typing import NamedTuple
 
 from reedchord.errors import RequestError
@@ -33,8 +31,7 @@ class Stretch(NamedTuple):
         return self.end_quarters - self.start_quarters
 
 
-@dataclass(frozen=True)
-class Span:
+class Span(NamedTuple):
     """The events that give way, and where the sonority sounds in their time.
 
     `cut_quarters` is what becomes rest of a note that lasted longer.
@@ -44,7 +41,7 @@ class Span:
     stretches: tuple[Stretch, ...]
     cut_quarters: Fraction = Fraction(0)
 
-    @cached_property
+    @property
     def quarters(self) -> Fraction:
         """How long the sonority lasts, all bars together."""
         return sum((stretch.quarters for stretch in self.stretches), Fraction(0))

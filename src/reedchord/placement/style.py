@@ -1,7 +1,5 @@
 """How sonorities look in one score: one style for the whole of it."""
 
-from __future__ import annotations
-
 from enum import StrEnum
 
 from pydantic import Field

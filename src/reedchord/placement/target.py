@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from typing import NamedTuple
 
 from reedchord.errors import RequestError, Where
 from reedchord.musicxml.document import Bar, Part, Score
@@ -23,8 +22,7 @@ TargetKey = tuple[str, int, Fraction, str, str, int]
 """Part, bar, moment, voice, staff, and the number of a grace note, else 0."""
 
 
-@dataclass(frozen=True)
-class Target:
+class Target(NamedTuple):
     """What one placement takes the place of: part of a voice, from its address on."""
 
     part: Part
@@ -58,7 +56,7 @@ class Target:
         """Where the sonority begins, in quarter notes from its bar's start."""
         return self.span.stretches[0].start_quarters
 
-    @cached_property
+    @property
     def keeps_rhythm(self) -> bool:
         """Whether it lasts as long as what is there, tie by tie."""
         return self.span == natural_span(self.chain)

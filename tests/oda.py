@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from reedchord.trials.own_file import parse_own_text
+from reedchord.own_file import parse_own_text
 from reedchord.trials.set_ups import SetUpFile
 from reedchord.trials.trials import Trials, parse_log, trials_of
 

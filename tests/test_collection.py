@@ -276,7 +276,7 @@ def test_every_mistake_of_every_file_is_told(tmp_path):
         ("a.yaml", "yaml.broken"),
         ("b.yaml", "pitch.text"),
         ("c.json", "json.constant"),
-        ("d.yaml", "collection.encoding"),
+        ("d.yaml", "file.encoding"),
         ("e.yaml", "data.empty"),
     ]
 

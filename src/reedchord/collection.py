@@ -21,6 +21,7 @@ from reedchord.errors import (
     near_names,
     raise_all,
 )
+from reedchord.input_files import missing, read_text
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.source import Source
@@ -104,7 +105,7 @@ def read_collection(path: str | os.PathLike[str]) -> Collection:
     whole = Path(path)
     for file in collection_files(whole):
         try:
-            document = read_data_text(_read_text(file), str(file))
+            document = read_data_text(read_text(file), str(file))
         except ReedchordError as error:
             found.errors.append(error)
             found.unreadable_sources.add(None)
@@ -134,12 +135,7 @@ def collection_files(path: Path) -> list[Path]:
     if path.is_file():
         return [path]
     if not path.is_dir():
-        raise InputError(
-            "collection.no-file",
-            "there is no such file or folder",
-            hint=_near_files(path),
-            where=Where(path=str(path)),
-        )
+        raise missing(path, SUFFIXES, "file or folder")
     files = _files_in(path)
     if not files:
         raise InputError(
@@ -157,31 +153,6 @@ def _files_in(folder: Path) -> list[Path]:
         for file in folder.iterdir()
         if file.suffix.casefold() in SUFFIXES and not file.name.startswith(".") and file.is_file()
     )
-
-
-def _near_files(path: Path) -> str | None:
-    if not path.parent.is_dir():
-        return None
-    beside = [file.name for file in _files_in(path.parent)]
-    return did_you_mean(path.name, beside) if beside else None
-
-
-def _read_text(file: Path) -> str:
-    try:
-        return file.read_text("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError(
-            "collection.encoding",
-            f"the text is not UTF-8 (byte {error.start})",
-            hint="Save the file as UTF-8.",
-            where=Where(path=str(file)),
-        ) from None
-    except OSError as error:
-        raise InputError(
-            "collection.unreadable",
-            f"cannot be read: {error.strerror}",
-            where=Where(path=str(file)),
-        ) from None
 
 
 def _other_format(document: DataText) -> str | None:

@@ -82,7 +82,7 @@ class SeveralErrors(ReedchordError):  # noqa: N818 - it is many, and says so
     """All mistakes that one run found, reported together."""
 
     def __init__(self, errors: Iterable[ReedchordError]) -> None:
-        self.errors = tuple(single for error in errors for single in _singles(error))
+        self.errors = tuple(single for error in errors for single in singles(error))
         super().__init__("several", f"{len(self.errors)} mistakes found")
 
     def at(self, outer: Where) -> Self:
@@ -95,7 +95,8 @@ class SeveralErrors(ReedchordError):  # noqa: N818 - it is many, and says so
         return "\n".join(str(error) for error in self.errors)
 
 
-def _singles(error: ReedchordError) -> tuple[ReedchordError, ...]:
+def singles(error: ReedchordError) -> tuple[ReedchordError, ...]:
+    """Return each mistake that an error tells, itself where it is one."""
     return error.errors if isinstance(error, SeveralErrors) else (error,)
 
 

@@ -9,6 +9,7 @@ import tempfile
 from pathlib import Path
 
 from reedchord.errors import InputError, ReedchordError, Where
+from reedchord.input_files import unreadable
 from reedchord.musicxml.container import ScoreFile, new_package, open_score, repack
 from reedchord.musicxml.score_text import MAX_SCORE_BYTES
 
@@ -28,11 +29,7 @@ def read_bytes(path: Path) -> bytes:
             with path.open("rb") as stream:
                 data = stream.read(MAX_SCORE_BYTES + 1)
     except OSError as error:
-        raise InputError(
-            "file.unreadable",
-            f"cannot be read: {error.strerror or error}",
-            where=Where(path=str(path)),
-        ) from None
+        raise unreadable(path, error) from None
     if len(data) > MAX_SCORE_BYTES:
         raise InputError(
             "file.size",

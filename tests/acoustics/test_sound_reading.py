@@ -50,7 +50,7 @@ def test_what_is_no_sound_is_told_with_its_path(tmp_path):
     with pytest.raises(InputError, match=r"take\.wav: this cannot be read as sound") as no_sound:
         read_sound(text)
     assert no_sound.value.code == "take.no-sound"
-    with pytest.raises(InputError, match="not there"):
+    with pytest.raises(InputError, match="there is no such file"):
         read_sound(tmp_path / "nothing.wav")
     with pytest.raises(InputError, match="is a folder"):
         read_sound(tmp_path)

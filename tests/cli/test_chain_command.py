@@ -108,9 +108,18 @@ def test_no_sequence_is_status_1_with_the_wish_and_the_reason(run):
     ("arguments", "words"),
     [
         (IN_BAND, "no wishes are named"),
-        (["--concert", "F4"], "no collection is named"),
+        (["--concert", "F4", "-o", "x.yaml"], "no collection is named"),
+        (
+            [*IN_BAND, "--concert", "F4; G4", "--tempo", "fast"],
+            "error: --tempo: 'fast' is no tempo",
+        ),
+        ([*IN_BAND, "--concert", "F4", "--each", "long time"], "error: --each: "),
+        (["nowhere.yaml"], "nowhere.yaml: there is no such file"),
         (["harbour-wishes.yaml", "--concert", "F4", "--at", "p"], "leave out --concert, --at"),
-        (["harbour-plan.yaml"], "harbour-plan.yaml, line 1: this is no row of wishes"),
+        (
+            ["harbour-plan.yaml"],
+            "harbour-plan.yaml, line 2, column 1: this is not a file of wishes",
+        ),
         ([*IN_BAND, "--concert", "F4; G#x"], "'G#x' is no pitch: column 3"),
         ([*IN_BAND, "--concert", "F4", "--saxophone", "kazoo"], "sopranino, soprano, alto"),
         ([*IN_BAND, "--concert", "F4", "-o", "x.yaml"], "wish 1 has no bar, which a plan needs"),

@@ -177,7 +177,7 @@ def test_scores_that_cannot_be_read_are_told_and_the_others_checked(run, harbour
     assert status == 2
     assert "speed.too-fast" in out
     assert "broken.musicxml" in err
-    assert "none.musicxml: cannot be read" in err
+    assert "none.musicxml: there is no such file" in err
     assert "1 error in 1 of 1 score; 2 could not be read" in err
     assert "no score could be read" in run("check", "none.musicxml")[2]
 

@@ -105,7 +105,7 @@ def test_without_a_collection_the_demonstration_sounds(harbour, run):
         ),
         (["alto-slack-water", *BAND, "-o", "s"], "sound cannot be written to s", ".wav, .flac"),
         (["alto-slack-watr", *BAND, "-o", "s.wav"], "alto-slack-watr", "alto-slack-water"),
-        (["gone.musicxml", "-o", "s.wav"], "gone.musicxml: cannot be read", ""),
+        (["gone.musicxml", "-o", "s.wav"], "gone.musicxml: there is no such file", ""),
         (["harbour-band.yaml", "-o", "s.wav"], "harbour-band.yaml", ""),
         ([SCORE, "--bars", "99", "-o", "s.wav"], "has no bar 99", "labelled 1 to 12"),
         ([SCORE, "--part", "Oboe", "-o", "s.wav"], "there is no part 'Oboe'", "The parts are"),

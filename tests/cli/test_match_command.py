@@ -91,7 +91,7 @@ def test_json(typed, run):
         (["typed.musicxml", "--apply", "-o", "typed.musicxml"], "the output is the score itself"),
         (["rests.musicxml"], "there is no chord in P1"),
         (["flute.musicxml"], "no part that says it is for a saxophone"),
-        (["missing.musicxml"], "cannot be read"),
+        (["missing.musicxml"], "there is no such file"),
     ],
 )
 def test_mistakes_are_told(typed, run, arguments, sentence):

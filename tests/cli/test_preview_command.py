@@ -51,7 +51,7 @@ def test_bars_of_a_score_without_sonorities(harbour, run):
         ([SCORE, "-o", "a.gif"], "a preview cannot be written to a.gif", ".svg, .png, .pdf, .html"),
         ([SCORE, "-o", "a"], "a preview cannot be written to a", ".svg, .png, .pdf, .html"),
         ([SCORE, "--paper", "a3", "-o", "a.pdf"], "'a3' is no size of paper", "a4"),
-        (["nowhere.musicxml", "-o", "a.svg"], "cannot be read", ""),
+        (["nowhere.musicxml", "-o", "a.svg"], "there is no such file", ""),
         ([SCORE, "-o", "nowhere/a.svg"], "cannot be written", ""),
     ],
 )

@@ -65,7 +65,7 @@ def test_only_against_one_part(placed, run):
         (["placed.musicxml", "--within", "-1"], "--within goes from 0 to 200 cents"),
         (["placed.musicxml", "-o", "beats.gif"], "a picture cannot be written to beats.gif"),
         (["placed.musicxml", "-o", "placed.svg"], None),
-        (["missing.musicxml"], "cannot be read"),
+        (["missing.musicxml"], "there is no such file"),
         (["placed.musicxml", "-c", "missing.yaml"], "no such file"),
     ],
 )

@@ -159,7 +159,7 @@ def test_a_mapping_names_columns():
     [
         (MAPPING.replace("written", "writen"), "map.yaml, line 4, column 3: 'writen' is no field"),
         (MAPPING.replace("alto, ", "alto, hue: 3, "), "line 7, column 30: 'hue' is no field"),
-        (MAPPING.replace("mapping", "plan"), "this is no mapping"),
+        (MAPPING.replace("mapping", "plan"), "this is not a mapping"),
         (MAPPING.replace("separator", "seperator"), "Did you mean separator?"),
     ],
 )

@@ -12,11 +12,11 @@ from reedchord.errors import ReedchordError
 from reedchord.exchange.filled import collection_with_filled, filled_records, to_try_text
 from reedchord.exploring.explore import explore
 from reedchord.exploring.ordinary_fingerings import ordinary_fingering
+from reedchord.own_file import parse_own_text
 from reedchord.pitch import parse_pitch
 from reedchord.saxophones import saxophone
 from reedchord.schemas import schema_texts
 from reedchord.sonority_fields import Evidence
-from reedchord.trials.own_file import parse_own_text
 from reedchord.trials.to_try import ToTryFile
 
 ALTO = saxophone("alto")

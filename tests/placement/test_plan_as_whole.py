@@ -85,7 +85,7 @@ def test_the_plan_of_a_score_with_a_new_bar_follows_its_chords():
 def test_the_plan_of_an_edited_score_says_what_was_edited():
     once = planned(RESTS, FIRST).data.replace(b"<step>G</step>", b"<step>A</step>", 1)
     text = held_plan(once)
-    assert text.startswith("# part P1 (Alto Saxophone), bar 1, beat 2: M1 is edited (G#5 is gone")
+    assert text.startswith("# part P1 (Alto Saxophone), bar 1, beat 2: M1 is edited (G♯5 is gone")
     assert len(parse_plan(text).placements) == 3
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from reedchord.errors import ReedchordError
-from reedchord.trials.own_file import parse_own_text
+from reedchord.own_file import parse_own_text
 from reedchord.trials.set_ups import EXAMPLE, SetUpFile, read_set_up
 
 

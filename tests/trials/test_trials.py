@@ -7,8 +7,8 @@ from jsonschema import Draft202012Validator
 
 from oda import HEAD, SET_UP, SET_UP_TEXT, trials
 from reedchord.errors import ReedchordError
+from reedchord.own_file import parse_own_text
 from reedchord.schemas import schema_texts
-from reedchord.trials.own_file import parse_own_text
 from reedchord.trials.set_ups import SetUpFile, read_set_up
 from reedchord.trials.trials import default_log, parse_log, read_trials, trials_of
 from reedchord.yaml_text import read_data_text
@@ -37,7 +37,7 @@ def test_a_named_log_must_be_there(tmp_path):
     with pytest.raises(ReedchordError, match="no such file") as caught:
         read_trials(file, tmp_path / "odo.yaml")
     assert caught.value.hint == "Did you mean oda.yaml?"
-    with pytest.raises(ReedchordError, match="a set-up is wanted"):
+    with pytest.raises(ReedchordError, match="there is no such file"):
         read_set_up(tmp_path / "od.yaml")
 
 

@@ -9,6 +9,7 @@ import numpy as np
 
 from reedchord.acoustics.spectrum import Reals
 from reedchord.errors import InputError, RequestError, Where
+from reedchord.input_files import missing
 
 LONGEST_SECONDS = 60.0
 SHORTEST_SECONDS = 0.1
@@ -44,9 +45,10 @@ def read_sound(path: Path, *, from_seconds: float = 0.0, to_seconds: float | Non
     import soundfile
 
     place = Where(path=str(path))
-    if not path.is_file():
-        what = "is a folder" if path.is_dir() else "is not there"
-        raise InputError("take.unreadable", f"the file {what}", where=place)
+    if not path.exists():
+        raise missing(path)
+    if path.is_dir():
+        raise InputError("take.unreadable", "this is a folder", where=place)
     try:
         with soundfile.SoundFile(path) as file:
             rate_hz, whole = file.samplerate, file.frames / file.samplerate

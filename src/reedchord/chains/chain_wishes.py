@@ -27,16 +27,15 @@ from reedchord.errors import (
     InputError,
     ReedchordError,
     RequestError,
-    SeveralErrors,
     Where,
     did_you_mean,
     raise_all,
+    singles,
 )
 from reedchord.lasting import parse_length
 from reedchord.note_lengths import length_seconds, once_in, parse_tempo
+from reedchord.own_file import own_record, parse_own_text, read_own_file
 from reedchord.rhythm import Rate
-from reedchord.validation import validated
-from reedchord.yaml_text import read_data_text
 
 _SOUNDING = ("concert", "written", "emphasised", "interval", "highest", "lowest", "tones")
 _TYPED = (
@@ -44,8 +43,16 @@ _TYPED = (
     *("pitch_class", "within", "at", "speed", "articulation", "evidence", "avoid", "avoid_within"),
 )
 """Fields that are wishes of a search, by the same names."""
+NOUN = "a file of wishes"
 DEFAULT_TEMPO = "60"
 DEFAULT_LENGTH = "whole"
+_OPTIONS = {
+    "each.lasts": "--each",
+    "each.tempo": "--tempo",
+    "each.at": "--at",
+    "players": "--saxophone",
+    "wishes": "--concert",
+}
 
 
 @dataclass(frozen=True)
@@ -58,34 +65,17 @@ class Wishes:
 
 def read_wishes(path: str | os.PathLike[str]) -> Wishes:
     """Read a file of wishes; raises InputError or SeveralErrors with file, line and field."""
-    file = Path(path)
-    try:
-        text = file.read_text("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError(
-            "wishes.encoding", "the wishes are not UTF-8 text", where=Where(path=str(file))
-        ) from None
-    except OSError as error:
-        raise InputError(
-            "wishes.unreadable", f"cannot be read: {error.strerror}", where=Where(path=str(file))
-        ) from None
-    wishes = parse_wishes(text, str(file))
+    file = read_own_file(WishesFile, path, NOUN)
+    wishes = _wishes(file.record, file.fields, file.path)
     if wishes.collection is None:
         return wishes
-    return replace(wishes, collection=file.parent / wishes.collection)
+    return replace(wishes, collection=Path(path).parent / wishes.collection)
 
 
 def parse_wishes(text: str, name: str = "wishes.yaml") -> Wishes:
     """Read wishes from text; `name` stands in messages, and .json at its end counts."""
-    document = read_data_text(text, name)
-    if not isinstance(document.data, dict) or document.data.get("reedchord") != FORMAT:
-        raise InputError(
-            "wishes.format",
-            "this is no row of wishes",
-            hint=f"It starts with the lines 'reedchord: {FORMAT}' and 'version: {VERSION}'.",
-            where=Where(path=name, line=1),
-        )
-    return wishes_from_data(document, name)
+    file = parse_own_text(WishesFile, text, name, NOUN)
+    return _wishes(file.record, file.fields, name)
 
 
 def wishes_from_text(
@@ -98,7 +88,7 @@ def wishes_from_text(
 ) -> Wishes:
     """Return a row of harmonies in concert pitch, `F4 C5; G4 D5`, all of one length.
 
-    Raises InputError or SeveralErrors that name the wish and the field.
+    Raises InputError or SeveralErrors that name the option.
     """
     each = {"lasts": lasts, "tempo": tempo, "at": at}
     data = {
@@ -108,15 +98,23 @@ def wishes_from_text(
         "each": {name: said for name, said in each.items() if said is not None},
         "wishes": [{"concert": harmony.strip()} for harmony in concert.split(";")],
     }
-    return wishes_from_data(DataText(data), None)
+    document = DataText(data)
+    try:
+        return _wishes(own_record(WishesFile, document), document, None)
+    except ReedchordError as error:
+        for one in singles(error):
+            one.where = Where(field=_option(one.where.field or ""))
+        raise_all(list({str(one): one for one in singles(error)}.values()))
+        raise
 
 
-def wishes_from_data(document: DataText, name: str | None) -> Wishes:
-    """Return the wishes that plain data holds; raises every mistake together."""
-    errors: list[ReedchordError] = []
-    file = validated(WishesFile, document, (), name or "", errors)
-    raise_all(errors)
-    assert file is not None  # or there would have been errors
+def _option(field: str) -> str:
+    """Return the option that fills a field of a row that is typed."""
+    return next((option for name, option in _OPTIONS.items() if field.startswith(name)), field)
+
+
+def _wishes(file: WishesFile, document: DataText, name: str | None) -> Wishes:
+    """Return the wishes of a record; raises every mistake together."""
     reading = _Reading(file, document, name)
     request = reading.request()
     raise_all(reading.errors)
@@ -165,7 +163,7 @@ class _Reading:
             try:
                 wish, step = self._wish(index, record, tempo, begin, players)
             except ReedchordError as error:
-                self.errors += [self._placed(one, index) for one in _singles(error)]
+                self.errors += [self._placed(one, index) for one in singles(error)]
             else:
                 begin += step
                 yield wish
@@ -205,10 +203,6 @@ class _Reading:
         error.hint = error.hint and _without_dashes(error.hint)
         error.where = where
         return error
-
-
-def _singles(error: ReedchordError) -> Sequence[ReedchordError]:
-    return error.errors if isinstance(error, SeveralErrors) else (error,)
 
 
 def _without_dashes(text: str) -> str:

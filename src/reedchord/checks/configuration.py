@@ -13,6 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
 from reedchord.checks.finding import Severity
 from reedchord.errors import InputError, Where, did_you_mean
+from reedchord.input_files import read_text
 from reedchord.note_lengths import parse_tempo
 
 NAME = "reedchord.toml"
@@ -63,17 +64,12 @@ def found_upwards(score: Path) -> Path | None:
 def read_configuration(path: Path) -> Configuration:
     """Read a configuration file; raises InputError with the line, or the field, that is wrong."""
     try:
-        data = tomllib.loads(path.read_text("utf-8-sig"))
+        data = tomllib.loads(read_text(path))
     except tomllib.TOMLDecodeError as error:
         at = _LINE.search(str(error))
         where = Where(str(path), int(at[1]), int(at[2])) if at else Where(str(path))
         message = f"is no TOML: {_LINE.sub('', str(error)).strip()}"
         raise InputError("configuration.toml", message, where=where) from None
-    except (OSError, UnicodeDecodeError) as error:
-        reason = getattr(error, "strerror", None) or "it is not UTF-8 text"
-        raise InputError(
-            "configuration.unreadable", f"cannot be read: {reason}", where=Where(str(path))
-        ) from None
     return Configuration(_table(data, path), path.parent)
 
 

@@ -6,7 +6,7 @@ import os
 import sys
 import traceback
 
-from reedchord.errors import ReedchordError, SeveralErrors
+from reedchord.errors import ReedchordError, singles
 
 
 def result(text: str) -> None:
@@ -46,7 +46,7 @@ def error(sentence: str) -> None:
 
 def mistakes(error: ReedchordError) -> None:
     """Tell the user each mistake that was found."""
-    for one in error.errors if isinstance(error, SeveralErrors) else (error,):
+    for one in singles(error):
         _talk(f"error: {one}")
 
 

@@ -7,17 +7,13 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.exchange.columns import Column, named_column
+from reedchord.own_file import OwnFile, parse_own_text, read_own_file
 from reedchord.record_fields import Record
-from reedchord.score_files import read_bytes
 from reedchord.source import Text
-from reedchord.validation import validated
-from reedchord.yaml_text import read_data_text
 
-FORMAT = "mapping"
-VERSION = 1
+NOUN = "a mapping"
 
 Setting = Annotated[
     Text,
@@ -44,45 +40,24 @@ class MappingFile(Record):
 
 def read_mapping(path: Path) -> MappingFile:
     """Read a file that holds a mapping; raises InputError or SeveralErrors."""
-    try:
-        text = read_bytes(path).decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        raise InputError(
-            "mapping.encoding",
-            f"the text is not UTF-8 (byte {error.start})",
-            hint="Save the file as UTF-8.",
-            where=Where(path=str(path)),
-        ) from None
-    return parse_mapping(text, str(path))
+    return _checked(read_own_file(MappingFile, path, NOUN))
 
 
 def parse_mapping(text: str, name: str) -> MappingFile:
     """Read a mapping; raises InputError or SeveralErrors with line and column."""
-    document = read_data_text(text, name)
-    errors: list[ReedchordError] = []
-    _check_head(document, name)
-    mapping = validated(MappingFile, document, (), name, errors)
-    if mapping is not None:
-        for part, given in (
-            ("columns", mapping.columns.items()),
-            ("constants", zip(mapping.constants, mapping.constants, strict=True)),
-        ):
-            for key, heading in given:
-                _check_named(heading, document.where((part, key), name), errors)
+    return _checked(parse_own_text(MappingFile, text, name, NOUN))
+
+
+def _checked(file: OwnFile[MappingFile]) -> MappingFile:
+    mapping, errors = file.record, list[ReedchordError]()
+    for part, given in (
+        ("columns", mapping.columns.items()),
+        ("constants", zip(mapping.constants, mapping.constants, strict=True)),
+    ):
+        for key, heading in given:
+            _check_named(heading, file.fields.where((part, key), file.path), errors)
     raise_all(errors)
-    assert mapping is not None  # or there were errors
     return mapping
-
-
-def _check_head(document: DataText, name: str) -> None:
-    data = document.data
-    if not isinstance(data, dict) or data.get("reedchord") != FORMAT:
-        raise InputError(
-            "mapping.format",
-            "this is no mapping",
-            hint=f"A mapping starts with the lines 'reedchord: {FORMAT}' and 'version: {VERSION}'.",
-            where=document.where(("reedchord",), name),
-        )
 
 
 def _check_named(heading: str, where: Where, errors: list[ReedchordError]) -> None:

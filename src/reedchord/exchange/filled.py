@@ -15,9 +15,9 @@ from reedchord.exchange.added import collection_with_all
 from reedchord.exchange.collection_text import dumped, spaced, styled
 from reedchord.exchange.new_ids import free_id, kebab
 from reedchord.exploring.explore import ONLY_A_TRIAL, Exploration
+from reedchord.own_file import OwnFile, read_own_file
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence
-from reedchord.trials.own_file import OwnFile, read_own_file
 from reedchord.trials.set_ups import SetUpFile
 from reedchord.trials.to_try import ToTryFile
 from reedchord.trials.trial_fields import Outcome, Trial

@@ -12,9 +12,10 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
 from reedchord.errors import RequestError
 from reedchord.exchange.collection_text import dumped, json_text, styled
-from reedchord.trials.own_file import OwnFile, file_text
+from reedchord.input_files import read_text
+from reedchord.own_file import ENDINGS, OwnFile
 from reedchord.trials.trial_fields import Trial, TrialsFile
-from reedchord.trials.trials import NOUN, parse_log
+from reedchord.trials.trials import parse_log
 
 _EMPTY_LIST = re.compile(r"[ \t]*(\[[ \t]*\]|null|~)?[ \t]*(?=#|\r?\n|$)")
 
@@ -31,7 +32,7 @@ def log_with(file: Path, trials: Sequence[Trial], set_up: str) -> str:
     Raises what reading raises, so that nothing is added to a log with mistakes in it, and
     RequestError where its list stands in brackets.
     """
-    text = file_text(file, NOUN) if file.exists() else _beginning(file, set_up)
+    text = read_text(file, ENDINGS) if file.exists() else _beginning(file, set_up)
     for trial in trials:
         text = text_with(text, str(file), trial, set_up)
     return text

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import Annotated, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
 
 from pydantic import BeforeValidator, Field, WithJsonSchema
 
-from reedchord.data_text import DataText
-from reedchord.errors import InputError, ReedchordError, Where, raise_all
+from reedchord.errors import Where
 from reedchord.placement.style import Manner, Style
 from reedchord.record_fields import (
     DynamicCourseField,
@@ -20,8 +19,11 @@ from reedchord.record_fields import (
     ToneReferenceField,
 )
 from reedchord.source import Key, Text
-from reedchord.validation import validated
 
+if TYPE_CHECKING:
+    from reedchord.own_file import OwnFile
+
+NOUN = "a plan"
 VERSION = 1
 MAX_GRACES = 100
 """More grace notes than stand before one beat."""
@@ -137,48 +139,28 @@ class Plan(NamedTuple):
 
 def read_plan(path: str | os.PathLike[str]) -> Plan:
     """Read a plan file; raises InputError or SeveralErrors with file, line and field."""
-    file = Path(path)
-    try:
-        text = file.read_text("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError(
-            "plan.encoding", "the plan is not UTF-8 text", where=Where(path=str(file))
-        ) from None
-    except OSError as error:
-        raise InputError(
-            "plan.unreadable", f"cannot be read: {error.strerror}", where=Where(path=str(file))
-        ) from None
-    plan = parse_plan(text, str(file))
+    from reedchord.own_file import read_own_file
+
+    plan = _plan(read_own_file(PlanFile, path, NOUN))
     if plan.collection is None:
         return plan
-    return Plan(plan.placements, plan.style, file.parent / plan.collection)
+    return plan._replace(collection=Path(path).parent / plan.collection)
 
 
 def parse_plan(text: str, name: str = "plan.yaml") -> Plan:
     """Read a plan from text; `name` stands in messages, and .json at its end counts."""
-    from reedchord.yaml_text import read_data_text
+    from reedchord.own_file import parse_own_text
 
-    document = read_data_text(text, name)
-    _check_head(document, name)
-    errors: list[ReedchordError] = []
-    plan = validated(PlanFile, document, (), name, errors)
-    raise_all(errors)
-    assert plan is not None  # or there would have been errors
+    return _plan(parse_own_text(PlanFile, text, name, NOUN))
+
+
+def _plan(file: OwnFile[PlanFile]) -> Plan:
+    plan, fields = file.record, file.fields
     return Plan(
         tuple(
-            (placement, document.where(("placements", index), name))
+            (placement, fields.where(("placements", index), file.path))
             for index, placement in enumerate(plan.placements)
         ),
-        plan.style if "style" in document.data else None,
+        plan.style if "style" in fields.data else None,
         Path(plan.collection) if plan.collection else None,
     )
-
-
-def _check_head(document: DataText, name: str) -> None:
-    if not isinstance(document.data, dict) or document.data.get("reedchord") != "plan":
-        raise InputError(
-            "plan.format",
-            "this is no plan",
-            hint=f"A plan starts with the lines 'reedchord: plan' and 'version: {VERSION}'.",
-            where=Where(path=name, line=1),
-        )

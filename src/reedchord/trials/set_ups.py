@@ -8,9 +8,9 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from reedchord.errors import ReedchordError, SeveralErrors
+from reedchord.own_file import read_own_file
 from reedchord.record_fields import Record, SaxophoneField
 from reedchord.source import Key, Text
-from reedchord.trials.own_file import read_own_file
 
 Line = Annotated[Text, Field(max_length=200)]
 """So short that all of a set-up fits into the field of a record."""

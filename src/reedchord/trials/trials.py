@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reedchord.errors import InputError, ReedchordError, Where, near_names, raise_all
+from reedchord.own_file import OwnFile, parse_own_text, read_own_file
 from reedchord.sonority import Sonority
-from reedchord.trials.own_file import OwnFile, parse_own_text, read_own_file
 from reedchord.trials.set_ups import SetUpFile, read_set_up
 from reedchord.trials.trial_fields import Trial, TrialsFile
 

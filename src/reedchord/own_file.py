@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Generic, TypeVar, get_args
 
 from reedchord.data_text import DataText
-from reedchord.errors import InputError, ReedchordError, Where, did_you_mean, raise_all
+from reedchord.errors import InputError, ReedchordError, raise_all
+from reedchord.input_files import read_text
 from reedchord.record_fields import Record
 from reedchord.validation import validated
-from reedchord.yaml_text import read_data_text
 
 R = TypeVar("R", bound=Record)
-_SUFFIXES = (".yaml", ".yml", ".json")
+ENDINGS = (".yaml", ".yml", ".json")
 
 
 @dataclass(frozen=True)
@@ -33,11 +33,13 @@ def read_own_file(model: type[R], path: str | os.PathLike[str], noun: str) -> Ow
     Raises InputError or SeveralErrors with file, line, column and field; a file that is not
     there is told with near names.
     """
-    return parse_own_text(model, file_text(Path(path), noun), str(path), noun)
+    return parse_own_text(model, read_text(Path(path), ENDINGS), str(path), noun)
 
 
 def parse_own_text(model: type[R], text: str, name: str, noun: str) -> OwnFile[R]:
     """Read a file of ours from text; `name` stands in messages, and .json at its end counts."""
+    from reedchord.yaml_text import read_data_text
+
     document = read_data_text(text, name)
     (kind,) = get_args(model.model_fields["reedchord"].annotation)
     if not isinstance(document.data, dict) or document.data.get("reedchord") != kind:
@@ -47,34 +49,13 @@ def parse_own_text(model: type[R], text: str, name: str, noun: str) -> OwnFile[R
             hint=f"It starts with the lines 'reedchord: {kind}' and 'version: 1'.",
             where=document.where(("reedchord",), name),
         )
+    return OwnFile(name, text, document, own_record(model, document, name))
+
+
+def own_record(model: type[R], document: DataText, name: str = "") -> R:
+    """Return the record that plain data holds; raises InputError or SeveralErrors."""
     errors: list[ReedchordError] = []
     record = validated(model, document, (), name, errors)
     raise_all(errors)
     assert record is not None  # or there would have been errors
-    return OwnFile(name, text, document, record)
-
-
-def file_text(file: Path, noun: str) -> str:
-    """Return the text of a file as it stands; raises InputError with near names."""
-    place = Where(path=str(file))
-    try:
-        return file.read_bytes().decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise InputError("file.encoding", "the file is not UTF-8 text", where=place) from None
-    except FileNotFoundError:
-        raise InputError(
-            "file.missing",
-            f"{noun} is wanted, and there is no such file",
-            hint=_near_files(file),
-            where=place,
-        ) from None
-    except OSError as error:
-        message = f"cannot be read: {error.strerror}"
-        raise InputError("file.unreadable", message, where=place) from None
-
-
-def _near_files(file: Path) -> str | None:
-    if not file.parent.is_dir():
-        return None
-    beside = [one.name for one in file.parent.iterdir() if one.suffix.casefold() in _SUFFIXES]
-    return did_you_mean(file.name, sorted(beside)) if beside else None
+    return record

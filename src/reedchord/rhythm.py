@@ -74,11 +74,14 @@ class NoteValue:
         return self.type + "." * self.dots
 
     def words(self, *, plural: bool = False) -> str:
-        """Return the value as the reader says it: `dotted quarter`, `dotted crotchets`, `halves`."""
+        """Return the value as the reader says it: `dotted quarter`, `crotchets`, `halves`."""
         name = BRITISH_NAMES.get(self.type, self.type) if reader().british else self.type
         if plural:
             name = "halves" if name == "half" else f"{name}s"
         return _DOTTED[self.dots] + name
+
+
+QUARTER = NoteValue("quarter")
 
 
 class Rate(NamedTuple):

@@ -295,7 +295,7 @@ def test_wishes_as_they_are_typed():
             pitch_class=True,
             interval="7, 10.5",
             within="12.5",
-            saxophones=("Alto Sax",),
+            saxophone=("Alto Sax",),
             at="mf",
             speed="quavers at crotchet = 96",
             evidence="tried",
@@ -346,7 +346,7 @@ def test_every_mistake_is_reported_with_its_option_and_column():
         wish_from_text(
             WishText(
                 concert="F4 A#x",
-                saxophones=("kazoo",),
+                saxophone=("kazoo",),
                 interval="0",
                 within="wide",
                 articulation="tongued",

@@ -109,7 +109,7 @@ def wishes_from_text(
 
 
 def _option(field: str) -> str:
-    """Return the option that fills a field of a row that is typed."""
+    """Return the option that fills a field of the file, where there is none."""
     return next((option for name, option in _OPTIONS.items() if field.startswith(name)), field)
 
 

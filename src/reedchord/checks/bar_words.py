@@ -10,7 +10,7 @@ from reedchord.checks.checked_score import CheckedScore, SaxophonePart
 from reedchord.checks.finding import Spot
 from reedchord.musicxml.event import Event
 from reedchord.numbers_as_text import decimal_text
-from reedchord.rhythm import single_value
+from reedchord.rhythm import QUARTER, single_value
 
 if TYPE_CHECKING:
     from reedchord.musicxml.event import Element
@@ -77,7 +77,11 @@ def _length(event: Event) -> str:
     if event.is_grace:
         return "grace"
     value = single_value(event.duration_quarters)
-    return value.words() if value else f"{decimal_text(event.duration_quarters)} quarters"
+    return (
+        value.words()
+        if value
+        else f"{decimal_text(event.duration_quarters)} {QUARTER.words(plural=True)}"
+    )
 
 
 def _marks(direction: Element) -> Iterator[str]:

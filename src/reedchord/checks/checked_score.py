@@ -190,6 +190,14 @@ class CheckedScore:
                     if played or (len(event.notes) > 1 and event.is_pitched and not event.is_cue):
                         yield WrittenChord(part, bar.index, event, played)
 
+    def first_of_each(self) -> Iterator[Played]:
+        """Yield the first placement of each sonority: what is said of a record is said once."""
+        told: set[str] = set()
+        for here in self.placements:
+            if here.sonority.id not in told:
+                told.add(here.sonority.id)
+                yield here
+
     def part(self, played: Played) -> SaxophonePart:
         """Return the part in which a placement stands."""
         return next(part for part in self.parts if part.music.part.id == played.spot.part_id)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from reedchord.checks.finding import Remedy
 from reedchord.checks.played import Played
 from reedchord.numbers_as_text import decimal_text
-from reedchord.rhythm import single_value
+from reedchord.rhythm import QUARTER, single_value
 
 SLOWEST_QUARTERS_PER_MINUTE = 20
 """A tempo below this is no remedy."""
@@ -26,7 +26,11 @@ def rate_words(played: Played) -> str:
 
 def tempo_words(quarters_per_minute: Fraction) -> str:
     """Return a tempo as a metronome mark in quarters, whole where it is nearly so."""
-    return f"quarter = {decimal_text(Fraction(round(quarters_per_minute * 10), 10))}"
+    return _mark(decimal_text(Fraction(round(quarters_per_minute * 10), 10)))
+
+
+def _mark(beats_per_minute: object) -> str:
+    return f"{QUARTER.words()} = {beats_per_minute}"
 
 
 def number(quantity: float) -> str:
@@ -39,4 +43,4 @@ def slower(played: Played, share: float) -> tuple[Remedy, ...]:
     tempo = int(float(played.tempo) * share + 1e-9)
     if tempo < SLOWEST_QUARTERS_PER_MINUTE:
         return ()
-    return (Remedy(f"slower: it works at quarter = {tempo} and below"),)
+    return (Remedy(f"slower: it works at {_mark(tempo)} and below"),)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, fields
 from fractions import Fraction
 from functools import partial
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from reedchord.choosing.search_wish import DEFAULT_WITHIN_CENTS, Wish
 from reedchord.dynamics import parse_dynamic
@@ -40,7 +40,7 @@ class WishText:
     lowest: str | None = None
     tones: int | None = None
     within: str | None = None
-    saxophones: tuple[str, ...] = ()
+    saxophone: Sequence[str] | None = None
     at: str | None = None
     speed: str | None = None
     articulation: str | None = None
@@ -48,6 +48,11 @@ class WishText:
     connects_to: str | None = None
     avoid: str | None = None
     avoid_within: str | None = None
+
+
+def wish_text(options: Mapping[str, Any]) -> WishText:
+    """Return the wishes among the options of a command, by their names."""
+    return WishText(**{one.name: options[one.name] for one in fields(WishText)})
 
 
 def wish_from_text(text: WishText) -> Wish:
@@ -64,7 +69,7 @@ def wish_from_text(text: WishText) -> Wish:
     pitches = partial(parse_pitches, pitch_class=by_class)
     concert = read("--concert", text.concert, pitches)
     written = read("--written", text.written, pitches)
-    members = [read("--saxophone", name, parse_saxophone) for name in text.saxophones]
+    members = [read("--saxophone", name, parse_saxophone) for name in text.saxophone or ()]
     within = read("--within", text.within, parse_cents)
     avoid_within = read("--avoid-within", text.avoid_within, parse_cents)
     emphasised = read("--emphasised", text.emphasised, pitch)

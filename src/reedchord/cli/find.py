@@ -51,36 +51,20 @@ def find_command(
     as_json: JsonOption = False,
 ) -> None:
     """Find sonorities by what sounds, what stands out and what can be played; say why."""
+    options = dict(locals())
     from reedchord.choosing.search import find
     from reedchord.choosing.search_report import NEAREST_SHOWN
-    from reedchord.choosing.search_text import WishText, wish_from_text
+    from reedchord.choosing.search_text import wish_from_text, wish_text
     from reedchord.choosing.tried_notes import found_with_trials
     from reedchord.collection_cache import cached_collection
 
     speak(british=british, pitch_names=pitch_names)
-    typed = WishText(
-        concert=concert,
-        written=written,
-        emphasised=emphasised,
-        pitch_class=pitch_class,
-        interval=interval,
-        highest=highest,
-        lowest=lowest,
-        tones=tones,
-        within=within,
-        saxophones=tuple(saxophone or ()),
-        at=at,
-        speed=speed,
-        articulation=articulation,
-        evidence=evidence,
-        connects_to=connects_to,
-        avoid=avoid,
-        avoid_within=avoid_within,
-    )
     whole = cached_collection(named_collection(collection))
     mine = as_tried_collection(whole, set_up, log)
     found = find(
-        mine.speaking if mine else whole, wish_from_text(typed), most=max(most, NEAREST_SHOWN)
+        mine.speaking if mine else whole,
+        wish_from_text(wish_text(options)),
+        most=max(most, NEAREST_SHOWN),
     )
     _tell(found_with_trials(found, mine.tried) if mine else found, most, as_json=as_json)
 

@@ -8,23 +8,14 @@ from __future__ import annotations
 import re
 import xml.etree.ElementTree as ET
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from reedchord.drawing.engraving import STAFF_UNITS, SVG
-from reedchord.drawing.engraving_text import of_class, text_size, text_span
+from reedchord.drawing.engraving_text import Box, of_class, text_size, text_span
 
 _UPRIGHT = re.compile(r"M(-?[\d.]+) (-?[\d.]+) L(-?[\d.]+) (-?[\d.]+)")
 _ASCENT, _DESCENT = 0.8, 0.3
 """What letters reach above and below their line, in parts of their size."""
 _ROOM = STAFF_UNITS / 20
-
-
-@dataclass(frozen=True)
-class _Box:
-    left: float
-    top: float
-    right: float
-    bottom: float
 
 
 def break_barlines(page: ET.Element) -> None:
@@ -40,15 +31,15 @@ def break_barlines(page: ET.Element) -> None:
                 barline[at : at + 1] = pieces
 
 
-def _box(text: ET.Element) -> _Box:
+def _box(text: ET.Element) -> Box:
     left, right = text_span(text)
     line, size = float(text.get("y", "0")), text_size(text)
-    return _Box(
+    return Box(
         left - _ROOM, line - _ASCENT * size - _ROOM, right + _ROOM, line + _DESCENT * size + _ROOM
     )
 
 
-def _broken(path: ET.Element, boxes: list[_Box]) -> list[ET.Element] | None:
+def _broken(path: ET.Element, boxes: list[Box]) -> list[ET.Element] | None:
     """Return the pieces of an upright line that stay, None where nothing stands on it."""
     found = _UPRIGHT.fullmatch(path.get("d", ""))
     if found is None or found[1] != found[3]:

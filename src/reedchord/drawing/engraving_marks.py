@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from reedchord.drawing.engraving import LEFT_MARGIN_UNITS, STAFF_UNITS, SVG
 from reedchord.drawing.engraving_barlines import break_barlines
-from reedchord.drawing.engraving_text import of_class, set_text_plainly, text_span
+from reedchord.drawing.engraving_text import Box, of_class, set_text_plainly, text_span
 from reedchord.drawing.picture_files import Picture
 
 _XLINK = "http://www.w3.org/1999/xlink"
@@ -39,14 +39,6 @@ class Marking:
 
     label: str
     ids: frozenset[str]
-
-
-@dataclass(frozen=True)
-class _Box:
-    left: float
-    top: float
-    right: float
-    bottom: float
 
 
 def page_size(svg: str) -> tuple[float, float]:
@@ -129,7 +121,7 @@ def _marks(system: ET.Element, markings: tuple[Marking, ...]) -> Iterator[ET.Ele
     right = 0.0
     margin: dict[float, list[str]] = {}
     staves = [(staff, _lines(staff)) for staff in of_class(system, "staff")]
-    boxes: dict[Marking, list[_Box]] = {}
+    boxes: dict[Marking, list[Box]] = {}
     for staff, lines in staves:
         right = max(right, *(end for _, end, _ in lines), 0.0)
         for marking in markings:
@@ -148,11 +140,11 @@ def _notes(staff: ET.Element, ids: frozenset[str]) -> list[ET.Element]:
     return [note for note in staff.iter(_tag("g")) if note.get("id") in ids]
 
 
-def _note_box(note: ET.Element) -> _Box:
+def _note_box(note: ET.Element) -> Box:
     """Return the box of a notehead, with the accidental and the parentheses that belong to it."""
     points = [_POINT.match(use.get("transform", "")) for use in note.iter(_tag("use"))]
     places = [(float(point[1]), float(point[2])) for point in points if point]
-    return _Box(
+    return Box(
         min(x for x, _ in places),
         min(y for _, y in places) - _SPACE / 2,
         max(x for x, _ in places) + _HEAD_WIDTH,
@@ -160,8 +152,8 @@ def _note_box(note: ET.Element) -> _Box:
     )
 
 
-def _around(boxes: list[_Box]) -> _Box:
-    return _Box(
+def _around(boxes: list[Box]) -> Box:
+    return Box(
         min(box.left for box in boxes) - _CLEARANCE,
         min(box.top for box in boxes) - _CLEARANCE,
         max(box.right for box in boxes) + _CLEARANCE,
@@ -176,7 +168,7 @@ def _lines(staff: ET.Element) -> list[tuple[float, float, float]]:
     return [(left, right, y) for left, y, right, _ in lines]
 
 
-def _corners(box: _Box, label: str) -> ET.Element:
+def _corners(box: Box, label: str) -> ET.Element:
     """Return four corners around a box, with the label as what screen readers say."""
     path = "".join(
         f"M{x:g} {y + down * _ARM:g}V{y:g}H{x + inward * _ARM:g}"

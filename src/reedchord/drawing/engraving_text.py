@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import xml.etree.ElementTree as ET
+from typing import NamedTuple
 
 from reedchord.drawing.engraving import SVG
 
@@ -44,6 +45,15 @@ _DYNAMICS = {
 """Both by the code points of SMuFL, the Standard Music Font Layout of the W3C."""
 _SPACE_BEFORE_DOT = re.compile(r"\s+(?=\uECB7)")
 _PRIVATE = re.compile(r"[\uE000-\uF8FF]")
+
+
+class Box(NamedTuple):
+    """A part of a page, in verovio's units."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
 
 
 def set_text_plainly(root: ET.Element) -> None:

@@ -11,6 +11,7 @@ from functools import cached_property
 from itertools import accumulate
 
 from reedchord.numbers_as_text import decimal_text
+from reedchord.rhythm import QUARTER
 from reedchord.score_time.tempo_marks import TempoMark, Trust, tempo_marks, way_of
 from reedchord.score_time.whole_score import WholeScore
 
@@ -102,8 +103,8 @@ def tempo_map(whole: WholeScore, *, assumed: Fraction | None = None) -> TempoMap
     opening = assumed or ASSUMED_QUARTERS_PER_MINUTE
     if assumed is None and (not timed or timed[0].onset_quarters > 0):
         where = "the score" if not timed else "its beginning"
-        said = f"no tempo is marked for {where}: quarter = {decimal_text(opening)} is assumed"
-        assumptions.append(said)
+        mark = f"{QUARTER.words()} = {decimal_text(opening)}"
+        assumptions.append(f"no tempo is marked for {where}: {mark} is assumed")
     stretches = _steps(timed, opening)
     stretches = _with_changes(stretches, marks, assumptions)
     return TempoMap(tuple(stretches), whole.end_quarters, tuple(assumptions))

@@ -12,11 +12,8 @@ from reedchord.sonority_fields import Evidence
 
 
 def _throughout(checked: CheckedScore) -> Iterator[Problem]:
-    told: set[str] = set()
-    for here in checked.placements:
-        name = here.sonority.id
-        if here.sonority.evidence is Evidence.CARRIED and name not in told:
-            told.add(name)
+    for here in checked.first_of_each():
+        if here.sonority.evidence is Evidence.CARRIED:
             yield Problem(
                 f"{here.name} was only carried over from another saxophone: nobody has tried it",
                 here.spot,

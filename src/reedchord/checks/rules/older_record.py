@@ -12,12 +12,10 @@ from reedchord.sonority import Sonority
 
 
 def _throughout(checked: CheckedScore) -> Iterator[Problem]:
-    told: set[str] = set()
-    for here in checked.placements:
+    for here in checked.first_of_each():
         name = here.sonority.id
-        if checked.collection is None or name in told or name not in checked.collection:
+        if checked.collection is None or name not in checked.collection:
             continue
-        told.add(name)
         now = checked.collection[name]
         changed = _changed_fields(here.sonority, now)
         if changed:

@@ -39,7 +39,7 @@ def speak_to(somebody: Reader) -> None:
 
 @contextmanager
 def told_to(somebody: Reader) -> Iterator[None]:
-    """Tell everything within to somebody: `with told_to(Reader(british=True)): …`."""
+    """Tell everything within to somebody, and to the former reader again after it."""
     before = _READER.set(somebody)
     try:
         yield

@@ -79,3 +79,54 @@ def test_every_a4_has_the_same_bounds(run, harbour, command, hz):
     assert status == 2
     assert f"A4 at {hz} Hz is no pitch to tune to" in err
     assert "380 to 480 Hz" in err
+
+
+PLACE = ["place", "harbour-lights.musicxml"]
+
+
+@pytest.mark.parametrize(
+    ("arguments", "told"),
+    [
+        ([*PLACE, "alto-shingle", "--part", "P2", "--bar", "5", "-o", "o.musicxml"], "wrote o."),
+        (["swap", "harbour-lights-placed.musicxml", "M2", "alto-shingle", "-o", "o.xml"], "wrote"),
+        (["find", "--concert", "F4"], "sonorities fit"),
+        (["neighbours", "alto-shingle"], "Computed"),
+        (["chain", "--concert", "F4", "--saxophone", "alto"], "The best of all"),
+        (["explore", "--from", "alto-shingle"], "Changes of alto-shingle on alto"),
+        (["tuning", "harbour-lights-placed.musicxml"], "nearer"),
+        (["check", "harbour-lights-mistakes.musicxml"], "-> swap it for alto-slack-water"),
+        (["sheet", "harbour-lights-placed.musicxml", "-o", "o.html"], "wrote o.html: M1"),
+    ],
+    ids=lambda one: one[0],
+)
+def test_every_command_takes_the_collection_that_the_environment_names(
+    run, harbour, monkeypatch, arguments, told
+):
+    monkeypatch.setenv("REEDCHORD_COLLECTION", "harbour-band.yaml")
+    _, out, err = run(*arguments)
+    assert told in out + err
+    assert "no collection" not in err
+    assert "no --collection" not in err
+
+
+def test_a_plan_and_a_row_of_wishes_have_collections_of_their_own(run, harbour, monkeypatch):
+    monkeypatch.setenv("REEDCHORD_COLLECTION", "nowhere.yaml")
+    assert run(*PLACE, "--plan", "harbour-plan.yaml", "-o", "o.musicxml")[0] == 0
+    assert run("chain", "harbour-wishes.yaml")[0] == 0
+    status, _, err = run("find", "--concert", "F4")
+    assert (status, "nowhere.yaml: there is no such file or folder" in err) == (2, True)
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        [*PLACE, "alto-shingle", "--part", "P2", "--bar", "5", "-o", "o.musicxml"],
+        ["chain", "--concert", "F4", "-o", "plan.yaml"],
+    ],
+    ids=lambda one: one[0],
+)
+def test_what_is_invented_is_written_only_where_it_is_named(run, harbour, monkeypatch, arguments):
+    monkeypatch.delenv("REEDCHORD_COLLECTION", raising=False)
+    status, _, err = run(*arguments)
+    assert (status, "no collection is named" in err) == (2, True)
+    assert "--collection FILE" in err

@@ -34,6 +34,8 @@ class Asked:
     for_performance: bool = False
     configuration: Path | None = None
     trials: Trials | None = None
+    usual_collection: Path | None = None
+    """The collection where neither option nor configuration names one."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +86,9 @@ def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
     )
     return Job(
         score,
-        asked.collection or (configuration.collection if configuration else None),
+        asked.collection
+        or (configuration.collection if configuration else None)
+        or asked.usual_collection,
         conditions,
         parse_severity(fail_on) if fail_on else DEFAULT_FAIL_ON,
     )

@@ -25,6 +25,7 @@ from reedchord.cli.options import (
     JsonOption,
     PitchNamesOption,
     speak,
+    usual_collection,
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.errors import RequestError
@@ -72,6 +73,7 @@ def check_command(
         for_performance,
         config,
         named_trials(set_up, log),
+        usual_collection(),
     )
     work = jobs(scores, asked)
     reports = _checked(work)

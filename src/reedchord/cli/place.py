@@ -6,6 +6,16 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.options import (
+    BritishOption,
+    DiffOption,
+    DryRunOption,
+    InPlaceOption,
+    PitchNamesOption,
+    PlanCollectionOption,
+    ScoreOutputOption,
+    speak,
+)
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import show_or_write
 
@@ -15,10 +25,7 @@ Option = typer.Option
 def place_command(
     score: Annotated[Path, typer.Argument(help="MusicXML: .musicxml, .xml or .mxl; - reads it.")],
     sonority: Annotated[str | None, typer.Argument(help="Id of a sonority.")] = None,
-    collection: Annotated[
-        Path | None,
-        Option("--collection", "-c", help="File or folder of sonorities; else the plan's own."),
-    ] = None,
+    collection: PlanCollectionOption = None,
     plan: Annotated[
         Path | None, Option(help="File of all placements; others are taken out.")
     ] = None,
@@ -82,10 +89,12 @@ def place_command(
     convert: Annotated[
         bool, Option("--convert", help="Read MEI, ABC, Humdrum or MIDI through music21 first.")
     ] = False,
-    out: Annotated[Path | None, Option("--output", "-o", help="Score to write; - prints.")] = None,
-    in_place: Annotated[bool, Option("--in-place", help="Change the score itself.")] = False,
-    diff: Annotated[bool, Option("--diff", help="Print the changes, write nothing.")] = False,
-    dry_run: Annotated[bool, Option("--dry-run", help="Say what would be done only.")] = False,
+    out: ScoreOutputOption = None,
+    in_place: InPlaceOption = False,
+    diff: DiffOption = False,
+    dry_run: DryRunOption = False,
+    british: BritishOption = False,
+    pitch_names: PitchNamesOption = "english",
 ) -> None:
     """Place one sonority, or all of a plan, in a score; nothing else in it moves.
 
@@ -98,6 +107,7 @@ def place_command(
     from reedchord.cli.place_request import PlaceRequest, read_request
     from reedchord.placement.report import report
 
+    speak(british=british, pitch_names=pitch_names)
     request = PlaceRequest(
         score=score,
         plan=plan,

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from reedchord.cli import output
+from reedchord.cli.options import usual_collection
 from reedchord.cli.place_request import PlaceRequest, read_request
 from reedchord.collection import Collection, read_collection
 from reedchord.placement.plan import read_plan
@@ -27,7 +28,8 @@ def planned_score(score: Path, plan: Path | None, collection: Path | None) -> Pl
     RequestError or InputError as placing does.
     """
     if plan is None:
-        known = read_collection(collection) if collection else None
+        folder = collection or usual_collection()
+        known = read_collection(folder) if folder else None
         return PlannedScore(read_score_file(score).data, known)
     request = PlaceRequest(
         score=score,
@@ -41,5 +43,5 @@ def planned_score(score: Path, plan: Path | None, collection: Path | None) -> Pl
     file, placed = read_request(request)
     for sentence in (*file.notes, *placed.warnings):
         output.note(sentence)
-    folder = collection or read_plan(plan).collection
+    folder = collection or read_plan(plan).collection or usual_collection()
     return PlannedScore(placed.data, read_collection(folder) if folder else None)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from reedchord.cli.options import no_collection, usual_collection
 from reedchord.cli.placement_options import option_placement, option_style, typed
 from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.written_score import refuse_no_output
@@ -38,11 +39,9 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
     """
     refuse_no_output(request.target, writes=request.writes)
     plan = _plan(request)
-    folder = request.collection or plan.collection
+    folder = request.collection or plan.collection or usual_collection()
     if folder is None:
-        raise RequestError(
-            "place.no-collection", "no collection is named", hint="Give it: --collection FILE."
-        )
+        raise no_collection()
     collection = cached_collection(folder)
     file = read_or_convert(request.score, request.target, convert=request.convert)
     try:

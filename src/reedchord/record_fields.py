@@ -22,7 +22,6 @@ from reedchord.dynamics import (
 )
 from reedchord.errors import InputError, ReedchordError
 from reedchord.fingering import Fingering
-from reedchord.fingering_text import parse_fingering
 from reedchord.lasting import End, Lasting, Length, parse_lasting, parse_length
 from reedchord.pitch import Pitch, parse_pitch
 from reedchord.rhythm import Rate, parse_rate
@@ -78,9 +77,15 @@ PitchField = Annotated[
     _AS_TEXT,
     _schema("Scientific pitch notation with cents; middle C is C4.", "G5+31", "Bb3", "Fqs4-3"),
 ]
+def _parse_fingering(text: str) -> Fingering:
+    from reedchord.fingering_text import parse_fingering
+
+    return parse_fingering(text)
+
+
 FingeringField = Annotated[
     Fingering,
-    _read_as(Fingering, parse_fingering),
+    _read_as(Fingering, _parse_fingering),
     _AS_TEXT,
     _schema("Keys by plain names.", "octave | left 1 2 3, G sharp | right 1 half 2, low C"),
 ]

@@ -7,7 +7,6 @@ from pydantic_core import InitErrorDetails
 
 from reedchord.record_fields import record_error
 from reedchord.sonority_fields import SonorityFields
-from reedchord.sonority_rules import contradictions
 
 
 class Sonority(SonorityFields):
@@ -15,6 +14,8 @@ class Sonority(SonorityFields):
 
     @model_validator(mode="after")
     def _consistent(self) -> Self:
+        from reedchord.sonority_rules import contradictions
+
         found = contradictions(self)
         if found:
             lines = [

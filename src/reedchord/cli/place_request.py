@@ -45,8 +45,7 @@ def read_request(request: PlaceRequest) -> tuple[ScoreFile, PlacedScore]:
     collection = cached_collection(folder)
     file = read_or_convert(request.score, request.target, convert=request.convert)
     try:
-        held = None if request.plan else recorded_style(file.data)
-        style = _style(request.style, plan.style, held)
+        style = _style(request, plan.style, file.data)
         placed = place(
             file.data, plan.placements, collection, style, whole=request.plan is not None
         )
@@ -69,9 +68,9 @@ def _plan(request: PlaceRequest) -> Plan:
     return read_plan(request.plan)
 
 
-def _style(
-    options: Mapping[str, str | None], planned: Style | None, held: Style | None
-) -> Style | None:
-    if all(said is None for said in options.values()):
+def _style(request: PlaceRequest, planned: Style | None, data: bytes) -> Style | None:
+    """Return the plan's style, or the score's, with what options change; None for the usual."""
+    if all(said is None for said in request.style.values()):
         return planned
-    return option_style(options, planned or held or USUAL)
+    held = None if request.plan else recorded_style(data)
+    return option_style(request.style, planned or held or USUAL)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import gc
 
-OBJECTS_BEFORE_A_SEARCH = 100_000
+OBJECTS_BEFORE_A_SEARCH = 500_000
 """All that a start makes stays; searching it for cycles again and again takes a tenth of it."""
 
 
@@ -13,4 +13,7 @@ def main() -> None:
     gc.set_threshold(OBJECTS_BEFORE_A_SEARCH)
     from reedchord.cli.app import main as run
 
-    run()
+    try:
+        run()
+    finally:
+        gc.freeze()  # nor is anything searched at the end, when all of it goes

@@ -1,7 +1,5 @@
 """Placements, and the file that holds the placements of a score."""
 
-from __future__ import annotations
-
 import os
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple
@@ -154,7 +152,7 @@ def parse_plan(text: str, name: str = "plan.yaml") -> Plan:
     return _plan(parse_own_text(PlanFile, text, name, NOUN))
 
 
-def _plan(file: OwnFile[PlanFile]) -> Plan:
+def _plan(file: "OwnFile[PlanFile]") -> Plan:
     plan, fields = file.record, file.fields
     return Plan(
         tuple(

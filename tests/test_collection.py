@@ -251,7 +251,8 @@ def test_a_plan_in_the_folder_is_passed_over_with_a_word(tmp_path):
     (tmp_path / "birds.yaml").write_text(BIRDS, "utf-8")
     plan = tmp_path / "plan.yaml"
     plan.write_text("reedchord: plan\nversion: 1\nplacements: []\n", "utf-8")
-    assert read_collection(tmp_path).warnings == (f"{plan}: passed over, it is a plan",)
+    [note] = read_collection(tmp_path).warnings
+    assert note == f"{plan}: passed over, it says 'reedchord: plan'"
     places, _ = errors_of(read_collection, plan)
     assert places == [(str(plan), 1, 1, "collection.format")]
 

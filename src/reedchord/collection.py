@@ -112,7 +112,7 @@ def read_collection(path: str | os.PathLike[str]) -> Collection:
             continue
         other = _other_format(document)
         if other and whole.is_dir():
-            found.notes.append(f"{file}: passed over, it is a {other}")
+            found.notes.append(f"{file}: passed over, it says 'reedchord: {other}'")
         else:
             _read_file(document, str(file), found)
     return _finished(found, str(path))

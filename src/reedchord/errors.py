@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import NamedTuple, Self
 
 
@@ -106,6 +107,15 @@ def raise_all(errors: list[ReedchordError]) -> None:
         raise errors[0]
     if errors:
         raise SeveralErrors(errors)
+
+
+@contextmanager
+def said_by(option: str) -> Iterator[None]:
+    """Tell mistakes within with the option, or the field, that holds what is read."""
+    try:
+        yield
+    except ReedchordError as error:
+        raise error.at(Where(field=option)) from None
 
 
 def near_names(wanted: str, known: Iterable[str], count: int = 3) -> list[str]:

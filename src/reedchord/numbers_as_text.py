@@ -1,10 +1,17 @@
-"""Exact rational numbers as text, without a float in between."""
+"""Exact numbers as text, without a float in between, and how many of something there are."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 _PLACES = 6
+
+
+def counted(count: int, noun: str) -> str:
+    """Return how many there are: `1 sonority`, `3 sonorities`, `2 sources`."""
+    if count == 1:
+        return f"1 {noun}"
+    return f"{count} {noun[:-1]}ies" if noun.endswith("y") else f"{count} {noun}s"
 
 
 def decimal_text(amount: Fraction) -> str:

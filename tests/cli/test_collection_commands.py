@@ -44,9 +44,9 @@ def test_import_prints_a_collection_and_tells_what_was_guessed(run, sheet):
 def test_import_writes_what_check_accepts(run, sheet, harbour):
     status, out, err = run("collection", "import", "sheet.csv", "-o", "new.yaml")
     assert (status, out) == (0, "")
-    assert "wrote new.yaml: 1 sonorities, 1 sources" in err
+    assert "wrote new.yaml: 1 sonority, 1 source" in err
     status, out, _ = run("collection", "check", "new.yaml")
-    assert (status, out) == (0, "new.yaml: 1 sonorities for alto; 1 sources; no mistakes\n")
+    assert (status, out) == (0, "new.yaml: 1 sonority for alto; 1 source; no mistakes\n")
 
 
 def test_import_into_json(run, sheet, harbour):
@@ -58,7 +58,7 @@ def test_import_into_json(run, sheet, harbour):
 def test_a_dry_run_writes_nothing(run, sheet, harbour):
     status, out, err = run("collection", "import", "sheet.csv", "-o", "new.yaml", "--dry-run")
     assert (status, out) == (1, "")
-    assert "would write 1 sonorities" in err
+    assert "would write 1 sonority" in err
     assert not (harbour / "new.yaml").exists()
 
 

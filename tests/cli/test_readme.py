@@ -91,7 +91,7 @@ def test_the_record_of_the_readme_is_a_collection(tmp_path):
     (tmp_path / "log.yaml").write_text(block, "utf-8")
     done = run(["collection", "check", "log.yaml"], tmp_path)
     assert done.returncode == 0, done.stderr
-    assert "1 sonorities for alto" in done.stdout
+    assert "1 sonority for alto" in done.stdout
 
 
 def test_the_picture_is_of_the_present_output():

@@ -33,7 +33,7 @@ def test_a_trial_is_noted_with_the_cautions(run, oda):
 
 def test_looking_writes_nothing(run, oda):
     status, out, _ = run("trial", "alto-lantern", *BAND, *DAY, "--outcome", "did not", "--dry-run")
-    assert (status, "outcome: did not speak" in out) == (0, True)
+    assert (status, "outcome: did not speak" in out) == (1, True)
     assert not (oda / "oda-trials.yaml").exists()
 
 

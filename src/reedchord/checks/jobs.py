@@ -16,7 +16,7 @@ from reedchord.checks.configuration import (
 )
 from reedchord.checks.finding import Severity
 from reedchord.checks.table import rules_named
-from reedchord.errors import ReedchordError, Where
+from reedchord.errors import ReedchordError, Where, said_by
 from reedchord.trials.trials import Trials
 
 DEFAULT_FAIL_ON = Severity.WARNING
@@ -68,7 +68,8 @@ def _jobs(
         try:
             yield _job(score, asked, configuration)
         except ReedchordError as error:
-            raise error.at(Where(path=str(file) if file else None)) from None
+            in_file = file and not (error.where.field or "").startswith("--")
+            raise (error.at(Where(path=str(file))) if in_file else error) from None
 
 
 def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
@@ -77,11 +78,19 @@ def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
     ignore = asked.ignore or tuple((table and table.ignore) or ())
     tempo = asked.tempo or (table and table.tempo)
     fail_on = asked.fail_on or (table and table.fail_on)
+    with said_by("--select" if asked.select else "select"):
+        selected = rules_named(select) if select else None
+    with said_by("--ignore" if asked.ignore else "ignore"):
+        ignored = rules_named(ignore)
+    with said_by("--tempo" if asked.tempo else "tempo"):
+        usual_tempo = quarters_per_minute(tempo) if tempo else None
+    with said_by("--fail-on" if asked.fail_on else "fail-on"):
+        severity = parse_severity(fail_on) if fail_on else DEFAULT_FAIL_ON
     conditions = Conditions(
-        rules_named(select) if select else None,
-        rules_named(ignore),
+        selected,
+        ignored,
         asked.for_performance or bool(table and table.for_performance),
-        quarters_per_minute(tempo) if tempo else None,
+        usual_tempo,
         asked.trials,
     )
     return Job(
@@ -90,5 +99,5 @@ def _job(score: Path, asked: Asked, configuration: Configuration | None) -> Job:
         or (configuration.collection if configuration else None)
         or asked.usual_collection,
         conditions,
-        parse_severity(fail_on) if fail_on else DEFAULT_FAIL_ON,
+        severity,
     )

@@ -91,7 +91,11 @@ def chain(
         except NoChainError as error:
             errors.append(error)
     if not solved:
-        raise max(errors, key=lambda error: error.wish)
+        furthest = max(errors, key=lambda error: error.wish)
+        if len(errors) > 1:
+            hints = (furthest.hint, "No other saxophone of the collection gets further.")
+            furthest.hint = " ".join(filter(None, hints))
+        raise furthest
     return _merged(request, solved, count)
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from reedchord.choosing.neighbours import DocumentedNeighbour, Neighbours, Statement
 from reedchord.fingering_change import ChangeDifficulty
+from reedchord.numbers_as_text import counted
 from reedchord.text_table import WIDTH
 
 COMPUTED_ONLY = (
@@ -65,6 +66,8 @@ def _computed_head(found: Neighbours, most: int) -> str:
     total = len(found.computed)
     if not total:
         return "Computed: none, the collection has no other sonority for this saxophone"
+    if not most:
+        return f"Computed: {counted(total, 'neighbour')}, none of them shown"
     shown = f", the {most} easiest of {total}" if total > most else ""
     return f"Computed, easiest first{shown}"
 

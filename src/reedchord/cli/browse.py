@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.numbers_as_text import counted
 
 
 def browse_command(
@@ -25,4 +26,4 @@ def browse_command(
     sonorities = read_collection(collection)
     write_atomically(out, browse_page(sonorities).encode("utf-8"))
     if not printed:
-        output.say(f"wrote {out}: {len(sonorities)} sonorities; open it in a browser")
+        output.say(f"wrote {out}: {counted(len(sonorities), 'sonority')}; open it in a browser")

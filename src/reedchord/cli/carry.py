@@ -16,7 +16,7 @@ from reedchord.cli.options import (
     named_collection,
     speak,
 )
-from reedchord.errors import RequestError
+from reedchord.errors import RequestError, said_by
 
 if TYPE_CHECKING:
     from reedchord.choosing.same_sounds import SameSounds
@@ -53,9 +53,11 @@ def carry_command(
     record = whole[sonority]
     wanted = [*(to or []), *(more or [])]
     if bool(wanted) == everywhere:
-        raise RequestError("carry.where-to", "say --to MEMBER or --all")
+        hint = f"Say --all, or --to with some of: {', '.join(FAMILY)}."
+        raise RequestError("carry.where-to", "to which saxophones?", hint=hint)
     others = [member for member in FAMILY.values() if member != record.saxophone]
-    members = others if everywhere else [saxophone(name) for name in wanted]
+    with said_by("--to"):
+        members = others if everywhere else [saxophone(name) for name in wanted]
     carried = [carry_to(record, member) for member in members]
     shown = max(most, NEAREST_SHOWN)
     near = [same_sounds(whole, record, m, most=shown) for m in members] if keep_sounds else []
@@ -65,7 +67,7 @@ def carry_command(
         output.data(data)
     else:
         output.result("\n".join([carried_text(record, carried), *_near_texts(near, most)]))
-    output.note(f"evidence is carried: {ONLY_A_TRIAL}")
+    output.note(ONLY_A_TRIAL)
 
 
 def _near_data(near: list[SameSounds], most: int) -> list[dict[str, Any]]:

@@ -103,7 +103,12 @@ def _wishes(
     saxophones: list[str] | None,
 ) -> Wishes:
     """Return the wishes of the file, or those that the options describe."""
-    from reedchord.chains.chain_wishes import read_wishes, wishes_from_text
+    from reedchord.chains.chain_wishes import (
+        DEFAULT_LENGTH,
+        DEFAULT_TEMPO,
+        read_wishes,
+        wishes_from_text,
+    )
 
     typed = [
         name
@@ -128,6 +133,10 @@ def _wishes(
             "no wishes are named",
             hint="Give a file of wishes, or --concert 'F4 C5; G4 D5' --each half --tempo 60.",
         )
+    if each is None:
+        output.note(f"no --each says how long a harmony lasts: {DEFAULT_LENGTH} is assumed")
+    if tempo is None:
+        output.note(f"no --tempo is named: quarter = {DEFAULT_TEMPO} is assumed")
     return wishes_from_text(concert, lasts=each, tempo=tempo, at=at, saxophones=saxophones or ())
 
 

@@ -9,6 +9,7 @@ import typer
 
 from reedchord.cli import output
 from reedchord.errors import ReedchordError, raise_all
+from reedchord.numbers_as_text import counted
 
 
 def check_collections_command(
@@ -28,7 +29,7 @@ def check_collections_command(
             output.note(sentence)
         members = sorted({sonority.saxophone.name for sonority in collection})
         output.result(
-            f"{file}: {len(collection)} sonorities for {', '.join(members)}; "
-            f"{len(collection.sources)} sources; no mistakes\n"
+            f"{file}: {counted(len(collection), 'sonority')} for {', '.join(members)}; "
+            f"{counted(len(collection.sources), 'source')}; no mistakes\n"
         )
     raise_all(errors)

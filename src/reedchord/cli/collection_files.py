@@ -9,6 +9,7 @@ from reedchord.cli import output
 from reedchord.cli.target import refuse_overwriting
 from reedchord.collection import SUFFIXES, Collection
 from reedchord.file_endings import refused_ending
+from reedchord.numbers_as_text import counted
 from reedchord.score_files import write_atomically
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
@@ -23,7 +24,8 @@ def write_collection(
         return
     refuse_overwriting(out, inputs)
     write_atomically(out, text.encode("utf-8"))
-    output.say(f"wrote {out}: {len(collection)} sonorities, {len(collection.sources)} sources")
+    many = counted(len(collection), "sonority"), counted(len(collection.sources), "source")
+    output.say(f"wrote {out}: {', '.join(many)}")
 
 
 def tell_what_is_unusual(added: Iterable[Sonority]) -> None:

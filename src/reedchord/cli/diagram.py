@@ -88,7 +88,7 @@ def _of_sonority(sonority: str | None, collection: Path | None, saxophone: str |
 
 def _of_fingering(fingering: str, saxophone: str | None, sonority: str | None) -> _Drawn:
     from reedchord import saxophones
-    from reedchord.errors import RequestError
+    from reedchord.errors import RequestError, said_by
     from reedchord.fingering_text import parse_fingering
 
     if sonority is not None:
@@ -97,5 +97,7 @@ def _of_fingering(fingering: str, saxophone: str | None, sonority: str | None) -
             "a sonority and --fingering are two fingerings",
             hint="Give one of them.",
         )
-    member = saxophones.saxophone(saxophone) if saxophone else None
-    return _Drawn(parse_fingering(fingering), member)
+    with said_by("--saxophone"):
+        member = saxophones.saxophone(saxophone) if saxophone else None
+    with said_by("--fingering"):
+        return _Drawn(parse_fingering(fingering), member)

@@ -19,6 +19,7 @@ from reedchord.cli.options import (
 from reedchord.cli.set_up_options import LogOption
 from reedchord.errors import RequestError
 from reedchord.file_endings import refused_ending
+from reedchord.numbers_as_text import counted
 
 if TYPE_CHECKING:
     from reedchord.collection import Collection
@@ -118,7 +119,7 @@ def _write(
     else:
         data = to_try_text(found, known.sonorities if known else ()).encode("utf-8")
     write_atomically(out, data)
-    output.say(f"wrote {out}: {len(found.to_try)} fingerings to try")
+    output.say(f"wrote {out}: {counted(len(found.to_try), 'fingering')} to try")
 
 
 def _form(out: Path) -> str:

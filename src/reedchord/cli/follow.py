@@ -67,11 +67,11 @@ def follow_command(
         output.result("".join(f"{line}\n" for line in lines or ["nothing was changed by trials"]))
         return
     writes = not (diff or dry_run)
-    target = chosen_target(score, out, in_place=in_place, others=(collection, set_up, log))
-    refuse_no_output(target, writes=writes)
     trials = named_trials(set_up, log)
     if trials is None:
         raise RequestError("follow.set-up", "whose trials?", hint="Name a set-up: --set-up FILE.")
+    target = chosen_target(score, out, in_place=in_place, others=(collection, set_up, log))
+    refuse_no_output(target, writes=writes)
     file, whole = read_score_file(score), cached_collection(collection) if collection else None
     try:
         found = followed(file.data, trials, whole, over_cents=more_than)

@@ -13,6 +13,7 @@ from reedchord.cli.options import BritishOption, PaperOption, PitchNamesOption, 
 from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import refuse_overwriting, refuse_score_name
 from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.numbers_as_text import counted
 
 
 def footnotes_command(
@@ -61,7 +62,7 @@ def footnotes_command(
     file = footnote_file(notes, kind, options)
     _hand_out(file.data, out, is_for_files=kind in ("pdf", "svg"))
     if out is not None and str(out) != STANDARD_STREAM:
-        output.say(f"wrote {out}: {len(notes)} footnote{'s' if len(notes) > 1 else ''}")
+        output.say(f"wrote {out}: {counted(len(notes), 'footnote')}")
     for remark in file.remarks:
         output.note(remark)
 

@@ -20,6 +20,7 @@ from reedchord.cli.options import (
 from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
+from reedchord.numbers_as_text import counted
 from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
@@ -81,7 +82,8 @@ def hear_command(
     for sentence in heard.told:
         output.note(sentence)
     write_atomically(out, heard_bytes(heard, kind))
-    output.say(f"wrote {out}: {heard.title}, {len(heard.tones)} tones, {heard.seconds:.1f} seconds")
+    tones = counted(len(heard.tones), "tone")
+    output.say(f"wrote {out}: {heard.title}, {tones}, {heard.seconds:.1f} seconds")
     output.note(CAUTIONS[1])
 
 

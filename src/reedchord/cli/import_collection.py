@@ -8,9 +8,9 @@ from typing import Annotated
 import typer
 
 from reedchord.cli import output
+from reedchord.cli.written_score import EXIT_WOULD_CHANGE
 from reedchord.errors import RequestError
-
-WOULD_WRITE = 1
+from reedchord.numbers_as_text import counted
 
 
 def import_command(
@@ -52,8 +52,8 @@ def import_command(
     for error in made.skipped:
         output.note(f"left out: {error}")
     if dry_run:
-        output.say(f"would write {len(made.collection)} sonorities; nothing is written")
-        raise typer.Exit(WOULD_WRITE)
+        output.say(f"would write {counted(len(made.collection), 'sonority')}; nothing is written")
+        raise typer.Exit(EXIT_WOULD_CHANGE)
     write_collection(made.text, made.collection, out, inputs=[spreadsheet, mapping])
 
 

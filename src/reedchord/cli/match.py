@@ -118,19 +118,23 @@ def _read(
     from reedchord import saxophones
     from reedchord.choosing.search_text import parse_cents
     from reedchord.collection_cache import cached_collection
-    from reedchord.errors import ReedchordError, Where
+    from reedchord.errors import ReedchordError, Where, said_by
     from reedchord.matching.match_score import match_score, parse_choice
     from reedchord.score_files import read_score_file
 
     known = cached_collection(collection)
+    with said_by("--within"):
+        within_cents = parse_cents(within)
+    with said_by("--saxophone"):
+        member = saxophones.saxophone(saxophone) if saxophone else None
     file = read_score_file(path)
     try:
         matched = match_score(
             file.data,
             known,
             parts=parts,
-            within_cents=parse_cents(within),
-            saxophone=saxophones.saxophone(saxophone) if saxophone else None,
+            within_cents=within_cents,
+            saxophone=member,
             choices=[parse_choice(text) for text in choices],
         )
     except ReedchordError as error:

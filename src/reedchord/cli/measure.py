@@ -21,7 +21,7 @@ from reedchord.cli.options import (
     speak,
 )
 from reedchord.cli.pictures import refuse_other_picture, write_picture
-from reedchord.errors import RequestError
+from reedchord.errors import RequestError, said_by
 from reedchord.pitch import A4_HZ
 
 if TYPE_CHECKING:
@@ -68,7 +68,8 @@ def measure_command(
     _refuse_other_names(out, picture, takes)
     record = _record(sonority, collection)
     owner = read_set_up(set_up) if set_up else None
-    member = member_named(saxophone) if saxophone else None
+    with said_by("--saxophone"):
+        member = member_named(saxophone) if saxophone else None
     member = member or (record.saxophone if record else owner.saxophone if owner else None)
     sounds = [read_sound(path, from_seconds=start, to_seconds=end) for path in takes]
     measured = [measure(sound, saxophone=member, a4_hz=a4) for sound in sounds]

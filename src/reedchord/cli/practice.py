@@ -37,13 +37,16 @@ def practice_command(
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection_cache import cached_collection
     from reedchord.dynamics import parse_dynamic
+    from reedchord.errors import said_by
     from reedchord.score_files import write_atomically
     from reedchord.sounding.hearing import Reading
     from reedchord.sounding.practice import practice
     from reedchord.sounding.practice_files import practice_files, practice_paths
 
     record = cached_collection(named_collection(collection))[sonority]
-    line = practice(record, parse_dynamic(at) if at else None)
+    with said_by("--at"):
+        dynamic = parse_dynamic(at) if at else None
+    line = practice(record, dynamic)
     told = list(line.told)
     for path, data in practice_files(line, practice_paths(out, record.id), Reading(a4), told):
         refuse_overwriting(path, [collection])

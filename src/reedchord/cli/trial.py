@@ -17,6 +17,7 @@ from reedchord.cli.options import (
     today,
 )
 from reedchord.cli.trial_entry import asked_trials
+from reedchord.cli.written_score import EXIT_WOULD_CHANGE
 from reedchord.errors import RequestError
 
 Option = typer.Option
@@ -116,3 +117,5 @@ def _write(trials: list[Any], path: Path, set_up: str, *, dry_run: bool) -> None
             output.say(f"noted in {path}: {trial.sonority}, {trial.date}, {trial.outcome}")
     for sentence in CAUTIONS:
         output.note(sentence)
+    if dry_run:
+        raise typer.Exit(EXIT_WOULD_CHANGE)

@@ -14,7 +14,8 @@ WIDTH = 88
 def about(found: Exploration) -> str:
     """Return in a sentence or two how many there are, and how they are ordered."""
     shown = len(found.to_try)
-    many = f"the {shown} easiest of {found.found}" if shown < found.found else f"all {shown}"
+    easiest = "the easiest" if shown == 1 else f"the {shown} easiest"
+    many = f"{easiest} of {found.found}" if shown < found.found else f"all {shown}"
     stand = "stands" if found.known == 1 else "stand"
     known = f"; {found.known} more {stand} in the collection already" if found.known else ""
     return f"Changes of {found.start} on {found.saxophone}, {many}{known}."

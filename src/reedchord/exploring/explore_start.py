@@ -38,9 +38,10 @@ def starting_from(text: str, member: str | None, collection: Collection | None) 
             )
         return Start(record.fingering, record.saxophone, text)
     if member is None:
-        raise RequestError(
-            "explore.saxophone", "for which saxophone?", hint="Say it: --saxophone alto."
+        hint = (
+            "Say it: --saxophone alto; a sonority tells it where its collection is named: -c FILE."
         )
+        raise RequestError("explore.saxophone", "for which saxophone?", hint=hint)
     played = saxophone(member)
     pitch = _pitch(text)
     if pitch is not None:

@@ -61,8 +61,8 @@ def not_musicxml(form: ForeignFormat) -> InputError:
     return InputError(
         "score.other-format",
         f"this is {form.name}, not MusicXML",
-        hint="With --convert it is read through music21 and becomes MusicXML first; or export "
-        "it as MusicXML from the program that made it.",
+        hint="`reedchord place --convert` reads it through music21 and makes MusicXML of it; or "
+        "export it as MusicXML from the program that made it.",
     )
 
 

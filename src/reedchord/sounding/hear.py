@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from reedchord.acoustics.synthesis import SoundedTone
 from reedchord.dynamics import Dynamic, parse_dynamic
-from reedchord.errors import RequestError, did_you_mean
+from reedchord.errors import RequestError, did_you_mean, said_by
 from reedchord.pitch import parse_pitch
 from reedchord.placement.standing import tones_named
 from reedchord.placement.style import Manner
@@ -51,10 +51,16 @@ class WayText:
 
 def way_from_text(typed: WayText, sonority: Sonority, reading: Reading) -> Way:
     """Read what was typed; raises InputError or RequestError with what would be right."""
+    with said_by("--at"):
+        dynamic = parse_dynamic(typed.at) if typed.at else None
+    with said_by("--emphasise"):
+        emphasised = _emphasised(typed.emphasise, sonority) if typed.emphasise else None
+    with said_by("--manner"):
+        manner = _manner(typed.manner) if typed.manner else Manner.ORDINARY
     return Way(
-        parse_dynamic(typed.at) if typed.at else None,
-        _emphasised(typed.emphasise, sonority) if typed.emphasise else None,
-        _manner(typed.manner) if typed.manner else Manner.ORDINARY,
+        dynamic,
+        emphasised,
+        manner,
         typed.build_up,
         typed.seconds or Way.seconds,
         reading,

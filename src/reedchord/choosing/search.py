@@ -46,7 +46,8 @@ def find(
     to a sonority that is not in the collection.
     """
     if wish.is_empty:
-        raise RequestError("find.nothing", "nothing is wished", hint="Say what should sound.")
+        hint = "Say what should sound: --concert 'F4 C5'."
+        raise RequestError("find.nothing", "nothing is wished", hint=hint)
     search = search_in(collection, wish)
     if most is not None and len(collection) * searches >= MANY:
         from reedchord.choosing.array_search import best_rows, is_on_grid

@@ -96,7 +96,7 @@ def _impossible(wish: Wish) -> Iterator[str]:
 def _impossible_numbers(wish: Wish) -> Iterator[str]:
     count = wish.tone_count
     if count is not None and not 1 <= count <= MOST_TONES:
-        yield f"a sonority has 1 to {MOST_TONES} tones, not {count}"
+        yield f"--tones: a sonority has 1 to {MOST_TONES} tones, not {count}"
     if len(wish.wanted) > (count or MOST_TONES):
         yield f"{len(wish.wanted)} pitches cannot sound in {count or MOST_TONES} tones"
     if wish.intervals and count == 1:

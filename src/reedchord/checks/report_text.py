@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from reedchord.checks.finding import Severity
 from reedchord.checks.told import ScoreReport, Told
+from reedchord.numbers_as_text import counted
 
 
 def report_text(reports: Iterable[ScoreReport]) -> str:
@@ -38,16 +39,12 @@ def summary(reports: Iterable[ScoreReport]) -> str:
     checked = [report for report in every if report.error is None]
     unread = len(every) - len(checked)
     counts = Counter(one.finding.severity for report in every for one in report.told)
-    told = [_counted(counts[severity], str(severity)) for severity in Severity if counts[severity]]
+    told = [counted(counts[severity], str(severity)) for severity in Severity if counts[severity]]
     if told:
         with_some = sum(bool(report.told) for report in checked)
-        words = f"{', '.join(told)} in {with_some} of {_counted(len(checked), 'score')}"
+        words = f"{', '.join(told)} in {with_some} of {counted(len(checked), 'score')}"
     else:
-        words = f"nothing found in {_counted(len(checked), 'score')}"
+        words = f"nothing found in {counted(len(checked), 'score')}"
     if not unread:
         return words
     return f"{words}; {unread} could not be read" if checked else "no score could be read"
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}{'' if count == 1 else 's'}"

@@ -42,6 +42,8 @@ class ScoreReport:
     path: str
     told: tuple[Told, ...] = ()
     error: str | None = None
+    is_without_saxophones: bool = False
+    """Whether no part says that it is for a saxophone, and no sonority stands there."""
 
     def has(self, least: Severity) -> bool:
         """Whether anything so bad was found."""
@@ -61,6 +63,7 @@ def told(path: str, report: Report, *, is_package: bool) -> ScoreReport:
             )
             for finding in report.findings
         ),
+        is_without_saxophones=not (report.checked.parts or report.checked.placements),
     )
 
 

@@ -35,6 +35,7 @@ if TYPE_CHECKING:
     from reedchord.checks.told import ScoreReport
 
 SOMETHING_FOUND, UNREADABLE = 1, 2
+_SAY_SO = "name it so in the score, or place something with --saxophone"
 
 
 def check_command(
@@ -81,6 +82,8 @@ def check_command(
     for report in reports:
         if report.error is not None:
             output.error(report.error)
+        if report.is_without_saxophones:
+            output.note(f"{report.path}: no part says that it is for a saxophone: {_SAY_SO}")
     output.say(summary(reports))
     if any(report.error is not None for report in reports):
         raise typer.Exit(UNREADABLE)

@@ -130,3 +130,8 @@ def test_what_is_invented_is_written_only_where_it_is_named(run, harbour, monkey
     status, _, err = run(*arguments)
     assert (status, "no collection is named" in err) == (2, True)
     assert "--collection FILE" in err
+
+
+@pytest.mark.parametrize(("name", "command"), list(commands()), ids=lambda one: str(one)[:20])
+def test_the_first_sentence_of_a_command_fits_into_the_list_of_commands(name, command):
+    assert not command.get_short_help_str(62).endswith("...")

@@ -15,7 +15,10 @@ def browse_command(
     collection: Annotated[Path, typer.Argument(help="File or folder of sonorities, YAML or JSON.")],
     out: Annotated[Path, typer.Option("--output", "-o", help="File.html; - prints the page.")],
 ) -> None:
-    """Make one page of a collection: look, filter, sort and print, without a network."""
+    """Make one page of a collection, to look, filter and print.
+
+    It needs no network.
+    """
     from reedchord.collection import read_collection
     from reedchord.pages.browse import browse_page, check_page_name
     from reedchord.score_files import STANDARD_STREAM, write_atomically

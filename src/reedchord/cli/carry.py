@@ -40,7 +40,10 @@ def carry_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Carry a sonority to other saxophones: same fingering, new concert pitches, and a guess."""
+    """Carry a sonority to other members of the family.
+
+    The fingering stays, the concert pitches are new, and all of it is a guess.
+    """
     from reedchord.carry import ONLY_A_TRIAL, carry_to
     from reedchord.carry_text import carried_data, carried_text
     from reedchord.choosing.same_sounds import same_sounds

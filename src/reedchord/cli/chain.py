@@ -59,7 +59,10 @@ def chain_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Choose the best playable sequence for a row of wishes, and the next best ones."""
+    """Choose the best playable sequence for a row of wishes.
+
+    The next best ones are shown too; -o writes one as a plan.
+    """
     from reedchord.choosing.chain import chain
     from reedchord.choosing.chain_reasons import NoChainError
     from reedchord.choosing.chain_report import chain_data, chain_text

@@ -54,11 +54,12 @@ def check_command(
     set_up: SetUpOption = None,
     log: LogOption = None,
 ) -> None:
-    """Hold scores against limits, dynamics, neighbours, breath, range, marks and writing traps.
+    """Tell what in scores cannot be played or read.
 
-    The status is 0 where nothing is as bad as --fail-on (warning), 1 where something is, 2
-    where a score, or what is asked, cannot be read. A file reedchord.toml in the score's folder,
-    or above it, may say the same under [check]; options go first.
+    Rules look at limits, dynamics, neighbours, breath, range, marks and traps of notation. The
+    status is 0 where nothing is as bad as --fail-on (warning), 1 where something is, 2 where a
+    score, or what is asked, cannot be read. A file reedchord.toml in the score's folder, or
+    above it, may say the same under [check]; options go first.
     """
     from reedchord.checks.jobs import Asked, jobs
     from reedchord.checks.report_text import summary

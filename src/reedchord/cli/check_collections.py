@@ -15,7 +15,10 @@ from reedchord.numbers_as_text import counted
 def check_collections_command(
     files: Annotated[list[Path], typer.Argument(help="Files or folders of sonorities.")],
 ) -> None:
-    """Check files of sonorities: every mistake with its file, line, record and field."""
+    """Check files of sonorities, and tell every mistake.
+
+    Each is told with its file, line, record and field.
+    """
     from reedchord.collection import read_collection
 
     errors: list[ReedchordError] = []

@@ -13,7 +13,7 @@ from reedchord.cli import output
 def demo_command(
     out: Annotated[Path, typer.Argument(help="Folder for the files.")],
 ) -> None:
-    """Place invented sonorities in an invented score, and write its footnotes."""
+    """Write an example: invented sonorities in an invented score."""
     from reedchord.demo import demo_files, write_demo
     from reedchord.placement.report import report
     from reedchord.wording import CAUTIONS

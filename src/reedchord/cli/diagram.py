@@ -38,7 +38,10 @@ def diagram_command(
         bool, typer.Option("--strip", help="One line, for use between words (5 or 8 mm high).")
     ] = False,
 ) -> None:
-    """Draw a fingering: the two hands, pressed keys in black, further keys with their names."""
+    """Draw a fingering: the two hands, pressed keys in black.
+
+    Keys beside the six main ones have their names.
+    """
     from reedchord.drawing.diagram import diagram_size, fingering_diagram
     from reedchord.fingering import fingering_remarks
     from reedchord.score_files import STANDARD_STREAM

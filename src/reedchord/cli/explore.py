@@ -59,7 +59,11 @@ def explore_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Find new fingerings one or two changes from a known one, the easiest to try first."""
+    """Find new fingerings near a known one, the easiest first.
+
+    They are one or two changes away. -o writes them as a sheet, or as a list to be filled in,
+    which --filled puts into a collection.
+    """
     from reedchord.collection_cache import cached_collection
     from reedchord.exploring.explore import explore
     from reedchord.exploring.explore_report import exploration_data, exploration_text

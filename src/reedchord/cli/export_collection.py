@@ -47,7 +47,7 @@ def export_command(
         ),
     ] = None,
 ) -> None:
-    """Write all records as CSV or JSON, or their sources as BibTeX or CSL-JSON."""
+    """Write records as CSV or JSON, their sources as BibTeX."""
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection import read_collection
     from reedchord.exchange.export import exported

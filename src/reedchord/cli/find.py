@@ -50,7 +50,7 @@ def find_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Find sonorities by what sounds, what stands out and what can be played; say why."""
+    """Find sonorities by what sounds and can be played; say why."""
     options = dict(locals())
     from reedchord.choosing.search import find
     from reedchord.choosing.search_report import NEAREST_SHOWN

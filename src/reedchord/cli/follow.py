@@ -50,10 +50,11 @@ def follow_command(
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
 ) -> None:
-    """Let a score follow trials: cents and records renewed, swaps offered, the history kept.
+    """Let a score follow trials: cents, records, swaps.
 
-    Nothing is swapped unless you say so, by --swap or --apply-swaps. With --diff or --dry-run
-    nothing is written, and the status is 1 where something would change.
+    Cents and records are renewed, swaps offered, and the history is kept. Nothing is swapped
+    unless you say so, by --swap or --apply-swaps. With --diff or --dry-run nothing is written,
+    and the status is 1 where something would change.
     """
     from reedchord.collection_cache import cached_collection
     from reedchord.placement.follow import chosen_swaps, follow, followed, history_lines

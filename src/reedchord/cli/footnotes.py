@@ -42,7 +42,10 @@ def footnotes_command(
     set_up: SetUpOption = None,
     log: LogOption = None,
 ) -> None:
-    """Write the numbered fingering footnotes of a score: only what appears, in its order."""
+    """Write the numbered fingering footnotes of a score.
+
+    They tell only what appears in it, in its order.
+    """
     from reedchord.drawing.paper import paper_named
     from reedchord.pages.footnote_files import FootnoteOptions, footnote_file, footnote_format
     from reedchord.pages.footnotes import footnotes_of

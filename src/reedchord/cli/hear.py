@@ -53,10 +53,11 @@ def hear_command(
         bool, Option("--tempered", help="Rounded to the keyboard, to compare.")
     ] = False,
 ) -> None:
-    """Sound a sonority at its true cents, or a score with its other parts as plain tones.
+    """Sound a sonority at its true cents, or a score.
 
-    Levels are a sketch from presence and dynamics, the timbre is no real saxophone's; pitches
-    and beats are true to the record. MIDI leaves the sound to another player.
+    The other parts of a score are plain tones. Levels are a sketch from presence and dynamics,
+    the timbre is no real saxophone's; pitches and beats are true to the record. MIDI leaves the
+    sound to another player.
     """
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection_cache import cached_collection

@@ -32,7 +32,10 @@ def import_command(
     ] = False,
     dry_run: Annotated[bool, typer.Option("--dry-run", help="Say what would be written.")] = False,
 ) -> None:
-    """Make a collection of a spreadsheet; every cell that cannot be read is told by its place."""
+    """Make a collection of a spreadsheet.
+
+    Every cell that cannot be read is told by its place.
+    """
     from reedchord.cli.collection_files import refuse_other_name, write_collection
     from reedchord.exchange.csv_import import import_csv
     from reedchord.exchange.csv_mapping import read_mapping

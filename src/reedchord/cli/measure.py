@@ -52,7 +52,7 @@ def measure_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Measure takes: partials with cents and level, proposed tones, presence, entries.
+    """Measure recordings: partials, proposed tones, presence.
 
     Nothing is decided silently: --choose says which tones go into a record, or you are asked.
     """

@@ -19,7 +19,10 @@ def merge_command(
         bool, typer.Option("--rename", help="A later record that differs gets a new id.")
     ] = False,
 ) -> None:
-    """Join collections: equal records become one, same fingerings of two sources are linked."""
+    """Join collections; equal records become one.
+
+    The same fingering of two sources is linked.
+    """
     from reedchord.cli.collection_files import refuse_other_name, write_collection
     from reedchord.collection import parse_collection
     from reedchord.exchange.export import exported

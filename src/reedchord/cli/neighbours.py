@@ -23,7 +23,10 @@ def neighbours_command(
     ] = 8,
     as_json: JsonOption = False,
 ) -> None:
-    """Show which sonorities connect easily: what sources say, then what the fingers say."""
+    """Show which sonorities connect easily, and why.
+
+    First what sources say, then what the fingers say.
+    """
     from reedchord.choosing.neighbours import neighbours_of
     from reedchord.choosing.neighbours_report import neighbours_data, neighbours_text
     from reedchord.collection_cache import cached_collection

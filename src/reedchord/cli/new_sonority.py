@@ -28,7 +28,10 @@ def new_command(
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
 ) -> None:
-    """Enter a sonority step by step; each answer is checked, and nothing is half-written."""
+    """Enter a sonority step by step.
+
+    Each answer is checked, and nothing is half-written.
+    """
     from reedchord.cli.collection_files import refuse_other_name, write_collection
     from reedchord.collection import read_collection
     from reedchord.exchange.added import collection_with

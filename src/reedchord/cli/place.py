@@ -96,11 +96,12 @@ def place_command(
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
 ) -> None:
-    """Place one sonority, or all of a plan, in a score; nothing else in it moves.
+    """Place one sonority, or all of a plan, in a score.
 
-    One sonority comes beside those that the score holds, or takes the place of one. A plan
-    holds all placements: those that it does not name are taken out, so that a changed plan
-    gives what it gives on the score without any. `reedchord plan` writes the plan of a score.
+    Nothing else in it moves. One sonority comes beside those that the score holds, or takes the
+    place of one. A plan holds all placements: those that it does not name are taken out, so
+    that a changed plan gives what it gives on the score without any. `reedchord plan` writes
+    the plan of a score.
 
     With --diff or --dry-run nothing is written, and the status is 1 if something would be.
     """

@@ -19,7 +19,7 @@ def plan_command(
         Path | None, typer.Option("--output", "-o", help="File to write; else it is printed.")
     ] = None,
 ) -> None:
-    """Write the plan that a score holds: all its placements, as `place --plan` takes them."""
+    """Write the plan that a score holds, as `place --plan` takes it."""
     from reedchord.placement.held_plan import held_plan
     from reedchord.score_files import read_score_file, write_atomically
 

@@ -30,9 +30,10 @@ def practice_command(
     ] = None,
     a4: A4Option = A4_HZ,
 ) -> None:
-    """Write a line for its saxophone: the tones one by one, built up, and together.
+    """Write a line to practise a sonority from, and its sound.
 
-    The same as sound. The record's advice and the usual cautions stand in the score too.
+    The tones stand one by one, built up, and together. The record's advice and the usual
+    cautions stand in the score too.
     """
     from reedchord.cli.target import refuse_overwriting
     from reedchord.collection_cache import cached_collection

@@ -30,7 +30,11 @@ def preview_command(
     collection: PlanCollectionOption = None,
     paper: PaperOption = "a4",
 ) -> None:
-    """Engrave an excerpt of a score, its sonorities marked at the notes and in the margin."""
+    """Engrave bars of a score, its sonorities marked.
+
+    The marks stand at the notes and in the margin. Without --bars, those around the sonorities
+    are shown.
+    """
     from reedchord.cli.planned_score import planned_score
     from reedchord.drawing.paper import paper_named
     from reedchord.errors import ReedchordError, Where

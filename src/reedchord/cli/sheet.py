@@ -31,9 +31,10 @@ def sheet_command(
     set_up: SetUpOption = None,
     log: LogOption = None,
 ) -> None:
-    """Write the sheet of a score: music, fingering, tones and alternatives, and room to note.
+    """Write the sheet over which composer and player sit.
 
-    With a set-up, what was tried goes before what is documented, and both are told.
+    Music, fingering, tones and alternatives of each sonority, and room to note. With a set-up,
+    what was tried goes before what is documented, and both are told.
     """
     from reedchord.cli.planned_score import planned_score
     from reedchord.drawing.paper import paper_named

@@ -25,7 +25,7 @@ def show_command(
     set_up: SetUpOption = None,
     log: LogOption = None,
 ) -> None:
-    """Show all that is known of a sonority, and how well it is known.
+    """Show all that is known of a sonority, and how well.
 
     With a set-up, what was tried goes before what is documented, and both are shown.
     """

@@ -26,11 +26,12 @@ def strip_command(
     diff: DiffOption = False,
     dry_run: DryRunOption = False,
 ) -> None:
-    """Take all sonorities out again: the exact bytes from before, if nobody edited in between.
+    """Take all sonorities out of a score again.
 
-    In a score that was edited since, every sonority that is as it was placed gives way to
-    what stood there before, and what others added stays. A chord that was edited stays as
-    it is, and the status is 1. With --diff or --dry-run nothing is written.
+    Where nobody edited it in between, this gives the exact bytes from before. In a score that
+    was edited since, every sonority that is as it was placed gives way to what stood there
+    before, and what others added stays. A chord that was edited stays as it is, and the status
+    is 1. With --diff or --dry-run nothing is written.
     """
     from reedchord.placement.strip import strip
     from reedchord.score_files import read_score_file

@@ -43,7 +43,7 @@ def swap_command(
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
 ) -> None:
-    """Put one sonority where another stands, and say what changes for the player.
+    """Put one sonority where another stands, and say what changes.
 
     Manner, chosen tones and emphasis stay where the new sonority has such tones. Swapping
     back at the same places gives the same bytes again. A chord that was edited since stays

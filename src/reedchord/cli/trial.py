@@ -51,7 +51,10 @@ def trial_command(
     pitch_names: PitchNamesOption = "english",
     dry_run: Annotated[bool, Option("--dry-run", help="Print the log, write nothing.")] = False,
 ) -> None:
-    """Note in a log what a set-up got from a sonority; comments and order of the log stay."""
+    """Note in a log what a set-up got from a sonority.
+
+    Comments and order of the log stay. What no option says is asked.
+    """
     from reedchord.exchange.typed_trial import checked_trial, typed_limits, typed_tone
     from reedchord.trials.set_ups import read_set_up
     from reedchord.trials.trials import default_log, read_log

@@ -51,10 +51,10 @@ def tuning_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Tell what the other parts sound with each sonority: cents apart, beats a second, who.
+    """Tell how the other parts beat with each sonority.
 
-    Tones sound as their records say, the other parts as the keyboard does. The status is 1
-    where nothing comes near to any tone.
+    Cents apart, beats a second, and who it is. Tones sound as their records say, the other
+    parts as the keyboard does. The status is 1 where nothing comes near to any tone.
     """
     from reedchord.ensemble.ensemble_report import ensemble_data, ensemble_text
 

@@ -58,7 +58,7 @@ def match_command(
     pitch_names: PitchNamesOption = "english",
     as_json: JsonOption = False,
 ) -> None:
-    """Tell which sonorities stand behind the chords of saxophone parts, and mark them.
+    """Tell which sonorities stand behind chords, and mark them.
 
     With --apply the chords whose sonority is clear get label, fingering, source and record;
     their notes stay as the composer wrote them, and strip takes the marks off again. All

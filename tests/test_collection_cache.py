@@ -5,6 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
+import platformdirs
 import pytest
 
 from reedchord import collection_cache
@@ -154,3 +155,13 @@ def test_programs_that_write_at_once_leave_a_whole_entry(band, tmp_path):
     programs = [subprocess.Popen([sys.executable, "-c", code, str(band)]) for _ in range(3)]
     assert [program.wait() for program in programs] == [0, 0, 0]
     assert cached_collection(band) == read_collection(band)
+
+
+@pytest.mark.parametrize("base", ["/elsewhere", "relative", "", None])
+def test_the_folder_is_the_one_that_platformdirs_names(monkeypatch, base):
+    monkeypatch.delenv("REEDCHORD_CACHE")
+    monkeypatch.delenv("XDG_CACHE_HOME", raising=False)
+    if base is not None:
+        monkeypatch.setenv("XDG_CACHE_HOME", base)
+    wanted = platformdirs.user_cache_dir("reedchord", appauthor=False)  # package platformdirs
+    assert cache_folder() == Path(wanted)

@@ -54,6 +54,10 @@ def cache_folder() -> Path | None:
     said = os.environ.get(FOLDER_VARIABLE)
     if said is not None:
         return None if said.strip().casefold() in ("", "off") else Path(said)
+    if sys.platform == "linux":
+        # XDG Base Directory Specification 0.8; looking it up here saves the import.
+        base = os.environ.get("XDG_CACHE_HOME", "")
+        return (Path(base) if base.startswith("/") else Path.home() / ".cache") / "reedchord"
     import platformdirs
 
     return Path(platformdirs.user_cache_dir("reedchord", appauthor=False))

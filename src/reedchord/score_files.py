@@ -10,7 +10,8 @@ from pathlib import Path
 
 from reedchord.errors import InputError, ReedchordError, Where
 from reedchord.input_files import unreadable
-from reedchord.musicxml.container import ScoreFile, new_package, open_score, repack
+from reedchord.musicxml.container import open_score
+from reedchord.musicxml.score_file import ScoreFile
 from reedchord.musicxml.score_text import MAX_SCORE_BYTES
 
 STANDARD_STREAM = "-"
@@ -56,6 +57,8 @@ def as_file(score: bytes, file: ScoreFile, out: Path) -> bytes:
     """
     suffix = out.suffix.casefold()
     if suffix == ".mxl" or (file.package and suffix not in (".musicxml", ".xml")):
+        from reedchord.musicxml.packing import new_package, repack
+
         return repack(file, score) if file.package else new_package(score)
     return score
 

@@ -198,7 +198,7 @@ def test_many_scores_are_checked_in_processes_in_their_order(run, harbour):
 def test_standard_input_and_packages_are_checked_too(run, harbour, monkeypatch):
     from io import BytesIO, TextIOWrapper
 
-    from reedchord.musicxml.container import new_package
+    from reedchord.musicxml.packing import new_package
 
     data = (harbour / MISTAKES).read_bytes()
     monkeypatch.setattr("sys.stdin", TextIOWrapper(BytesIO(data)))

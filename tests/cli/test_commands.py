@@ -9,7 +9,7 @@ from importlib.resources import files
 import pytest
 
 from reedchord.demo import demo_files
-from reedchord.musicxml.container import new_package
+from reedchord.musicxml.packing import new_package
 
 DEMO = files("reedchord").joinpath("demo_data")
 SLACK = ["alto-slack-water", "-c", "harbour-band.yaml"]

@@ -12,8 +12,9 @@ from pathlib import Path
 from random import Random
 
 from reedchord.errors import ReedchordError, SeveralErrors, Where
-from reedchord.musicxml.container import open_score, repack
+from reedchord.musicxml.container import open_score
 from reedchord.musicxml.document import Score, read_score
+from reedchord.musicxml.packing import repack
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import Placement

@@ -11,8 +11,9 @@ from fuzz.mutations import mutated
 from reedchord.checks.checking import check
 from reedchord.checks.told import ScoreReport, told
 from reedchord.errors import ReedchordError, SeveralErrors, Where
-from reedchord.musicxml.container import open_score, repack
+from reedchord.musicxml.container import open_score
 from reedchord.musicxml.document import read_score
+from reedchord.musicxml.packing import repack
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.pages.footnotes import footnotes_of
 from reedchord.placement.held_plan import held_plan

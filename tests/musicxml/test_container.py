@@ -7,8 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from reedchord.errors import InputError
-from reedchord.musicxml import container
-from reedchord.musicxml.container import new_package, open_score, repack, stale_companions
+from reedchord.musicxml import packing
+from reedchord.musicxml.container import open_score, stale_companions
+from reedchord.musicxml.packing import new_package, repack
 from truth.real_scores import NAMED
 from truth.score_text import root_file
 
@@ -215,7 +216,7 @@ def test_a_bomb_that_lies_about_its_size_is_stopped():
 
 @pytest.mark.parametrize("limit", ["MAX_ENTRY_BYTES", "MAX_TOTAL_BYTES"])
 def test_sizes_are_limited(monkeypatch, limit):
-    monkeypatch.setattr(container, limit, 1_000)
+    monkeypatch.setattr(packing, limit, 1_000)
     data = package({"score.xml": SCORE, "picture.png": bytes(1_001)})
     assert refusal(data).code == "mxl.size"
 

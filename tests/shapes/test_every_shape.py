@@ -8,8 +8,9 @@ from corpus.corpus_scores import (
     assert_rest_is_untouched,
     assert_voices_end_alike,
 )
-from reedchord.musicxml.container import open_score, repack
+from reedchord.musicxml.container import open_score
 from reedchord.musicxml.document import read_score
+from reedchord.musicxml.packing import repack
 from reedchord.placement.place import place
 from reedchord.placement.plan import Placement
 from reedchord.placement.strip import strip

@@ -27,7 +27,7 @@ from reedchord.cli.written_score import refuse_no_output, show_or_write
 if TYPE_CHECKING:
     from reedchord.collection import Collection
     from reedchord.matching.match_score import MatchedScore
-    from reedchord.musicxml.container import ScoreFile
+    from reedchord.musicxml.score_file import ScoreFile
 
 Option = typer.Option
 NOTHING_FOUND = 1

@@ -12,7 +12,7 @@ from reedchord.cli.score_input import read_or_convert
 from reedchord.cli.written_score import refuse_no_output
 from reedchord.collection_cache import cached_collection
 from reedchord.errors import ReedchordError, RequestError, Where
-from reedchord.musicxml.container import ScoreFile
+from reedchord.musicxml.score_file import ScoreFile
 from reedchord.placement.place import PlacedScore, place
 from reedchord.placement.plan import Plan, read_plan
 from reedchord.placement.record import recorded_style

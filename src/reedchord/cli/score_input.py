@@ -7,7 +7,7 @@ from pathlib import Path
 from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, Where
 from reedchord.file_endings import refused_ending
-from reedchord.musicxml.container import ScoreFile
+from reedchord.musicxml.score_file import ScoreFile
 from reedchord.score_files import STANDARD_STREAM, read_score_file
 
 _ROOTS = (b"<score-partwise", b"<score-timewise")

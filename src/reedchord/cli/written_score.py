@@ -11,7 +11,7 @@ from reedchord.cli import output
 from reedchord.errors import RequestError
 
 if TYPE_CHECKING:
-    from reedchord.musicxml.container import ScoreFile
+    from reedchord.musicxml.score_file import ScoreFile
     from reedchord.placement.place import PlacedScore
     from reedchord.placement.strip import StrippedScore
 

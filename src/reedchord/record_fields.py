@@ -77,6 +77,8 @@ PitchField = Annotated[
     _AS_TEXT,
     _schema("Scientific pitch notation with cents; middle C is C4.", "G5+31", "Bb3", "Fqs4-3"),
 ]
+
+
 def _parse_fingering(text: str) -> Fingering:
     from reedchord.fingering_text import parse_fingering
 

@@ -18,8 +18,8 @@ from reedchord.placement.record import read_record
 from reedchord.placement.strip import strip
 from reedchord.placement.style import Style
 from reedchord.placement.swap import swap
-from samples import COLLECTION, sonority
-from truth.musicxml_schema import new_schema_errors
+from samples import BAR_REST, COLLECTION, at, note, score, sonority
+from truth.musicxml_schema import new_schema_errors, schema_errors
 from truth.other_programs import through_music21, through_partitura
 from truth.score_text import encoding_of
 
@@ -106,3 +106,60 @@ def test_partitura_drops_the_record_and_that_is_said(case):
     found = find_placements(read_score(saved), done.record)
     assert {one.told_by for one in found} == {ToldBy.ID}
     assert [one.words() for one in found if one.state is not State.INTACT] == []
+
+
+HALVES = score(
+    BAR_REST.format(4),
+    note("C5", 2, type_="half") + note("D5", 2, type_="half"),
+    BAR_REST.format(4),
+    note("E5") * 4,
+)
+TURNS_AND_SLURS = [
+    at(1, 1, "crane", lasting="half", tremolo="egret", slur=True),
+    at(1, 3, "crane", lasting="half", slur=True),
+    at(2, 1, "egret", slur=True),
+    at(2, 3, "crane", trill="egret"),
+    at(3, "1.5", "crane", tremolo="egret", lasting="eighth"),
+]
+OF_OURS = ("<slur", "<tremolo", "<tuplet", "<time-modification", "<beam", "<footnote", "rc-")
+
+
+def test_after_music21_tremolos_and_slurs_are_taken_out_whole():
+    """music21 10.5 makes tuplets and beams of our tremolos (measured)."""
+    saved = through_music21(place(HALVES, TURNS_AND_SLURS, COLLECTION).data)
+    assert b"<tuplet" in saved
+    assert b"<beam" in saved
+    done = strip(saved)
+    assert (done.count, done.stay, done.left) == (5, 0, ())
+    assert music(done.data) == music(through_music21(HALVES))
+    assert [mark for mark in OF_OURS if mark in done.after] == []
+    assert schema_errors(done.data) == []
+
+
+def test_after_music21_a_slur_of_somebody_stays_though_it_has_the_number_of_ours_now():
+    """music21 numbers slurs anew, in their order (measured)."""
+    slur = '<notations><slur type="{}" number="3"/></notations></note>'
+    opening = note("B4", 4, type_="whole").replace("</note>", slur.format("start"))
+    closing = note("F5", 4, type_="whole").replace("</note>", slur.format("stop"))
+    pair = note("C5", 2, type_="half") + note("D5", 2, type_="half")
+    data = score(opening, pair, closing)
+    placed = place(data, [at(2, slur=True), at(2, 3, "egret")], COLLECTION)
+    saved = through_music21(placed.data)
+    numbers = [re.findall(r'<slur.*?number="(.)"', text) for text in (placed.after, saved.decode())]
+    assert numbers == [["3", "1", "1", "3"], ["1", "2", "2", "1"]]
+    done = strip(saved)
+    assert done.left == ()
+    assert re.findall(r'<slur.*?number="(.)"', done.after) == ["1", "1"]
+    assert music(done.data) == music(through_music21(data))
+
+
+def test_after_partitura_and_with_the_record_put_back_all_goes():
+    """partitura 1.9 gives slurs in a row one number, and tremolos none (measured)."""
+    placed = place(HALVES, TURNS_AND_SLURS, COLLECTION, Style(grid=Grid.SEMITONE))
+    (record,) = re.findall("<identification>.*?</identification>", placed.after, re.DOTALL)
+    saved = through_partitura(placed.data).decode()
+    done = strip(saved.replace("<part-list>", f"{record}<part-list>", 1).encode())
+    assert (done.count, done.stay, done.left) == (5, 0, ())
+    assert music(done.data) == music(through_partitura(HALVES))
+    assert [mark for mark in OF_OURS if mark in done.after] == []
+    assert schema_errors(done.data) == []

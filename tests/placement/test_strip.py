@@ -181,6 +181,15 @@ def test_a_copy_that_somebody_made_stays_and_is_told():
     assert shown(events(done.data, 4)[0]) == ["E4", "Bqf4", "G#5"]
 
 
+def test_a_copy_of_one_note_is_told_too():
+    placed = place(RESTS, [at(2)], COLLECTION).data
+    (second,) = re.findall(rb'<note id="rc-1-2">.*?</note>', placed)
+    last = placed.rindex(b"</measure>")
+    copied = placed[:last] + second.replace(b"<chord/>", b"") + placed[last:]
+    done = strip(copied)
+    assert done.left == ("part P1 (Alto Saxophone), bar 3: a note of M1 stays as it is",)
+
+
 def test_a_chord_that_became_a_cue_was_edited():
     placed = place(RESTS, [at(2)], COLLECTION).data
     with pytest.raises(RequestError, match="it is a cue now"):

@@ -122,10 +122,13 @@ def test_dynamics_that_somebody_changed_stay_and_are_told():
     )
 
 
-def test_a_tremolo_stays_in_an_edited_score():
-    once = place(RESTS, [at(1, lasting="whole", tremolo="egret")], COLLECTION).data
-    with pytest.raises(RequestError, match="the record does not hold what stood there"):
-        strip(edited(once))
+def test_what_was_placed_later_into_the_rest_that_was_left_makes_room_again():
+    data = score(note("C5", 4, type_="whole"))
+    cut = placed(data, at(1, lasting="half"))
+    both = place(cut, [at(1, 3, "egret", lasting="quarter")], COLLECTION).data
+    assert [event.is_rest for event in events(both)] == [False, False, True]
+    done = strip(both)
+    assert (done.data, done.left) == (edited(data), ())
 
 
 SLASHED = '<grace slash="yes"/>'

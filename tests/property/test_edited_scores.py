@@ -28,7 +28,10 @@ WANTED = [
     at(5, 2, manner="slap"),
     at(6, 1, "rising", build_up=True),
 ]
-TREMOLO = at(7, 1, tremolo="egret", lasting="half")
+TURNS = [
+    at(7, 1, tremolo="egret", lasting="half", slur=True),
+    at(7, 3, "crane", trill="egret", lasting="half"),
+]
 RISING = sonority("rising", "E4", "C5", "G5+60", build_up=[1, 2, 3])
 BAND = Collection({**COLLECTION.sonorities, "rising": RISING}, {}, "samples")
 WHOLE = note("C5", 4, type_="whole")
@@ -40,7 +43,7 @@ HALVES = (
 )
 BEFORE = score(WHOLE, note() * 4, BAR_REST.format(4), HALVES, note() * 4, WHOLE, BAR_REST.format(4))
 PLACED = place(BEFORE, WANTED, BAND).data.decode()
-WITH_TREMOLO = place(BEFORE, [*WANTED, TREMOLO], BAND).data.decode()
+WITH_TURNS = place(BEFORE, [*WANTED, *TURNS], BAND).data.decode()
 TAGS = ["note", "direction", "measure", "lyric", "notations", "footnote", "accidental", "tie"]
 
 
@@ -82,6 +85,8 @@ EDITS = [
     ),
     here_and_there(r' id="rc-[^"]*"', lambda *_: ""),
     here_and_there(r"<footnote>.*?</footnote>", lambda *_: ""),
+    here_and_there(r"<slur [^>]*>", lambda *_: ""),
+    here_and_there("<tremolo.*?</tremolo>", lambda *_: ""),
     here_and_there("<voice>1", lambda *_: "<voice>2"),
     here_and_there("<chord/>", lambda *_: ""),
     here_and_there(
@@ -92,7 +97,7 @@ EDITS = [
 
 def edited(seed):
     chance = random.Random(seed)
-    text = WITH_TREMOLO if seed % 3 == 0 else PLACED
+    text = WITH_TURNS if seed % 3 == 0 else PLACED
     for _ in range(chance.randint(1, 3)):
         text = chance.choice(EDITS)(text, chance)
     return text.encode()
@@ -119,3 +124,5 @@ def test_only_our_errors_come_out_and_what_goes_goes_whole(seed):
         assert b"rc-" not in done.data
         assert b'name="cents"' not in done.data
         assert b"<footnote>M" not in done.data
+        assert b"<slur" not in done.data
+        assert b"<tremolo" not in done.data

@@ -71,6 +71,14 @@ def _marking_edits(bar: BarText, event: Event, link: Link) -> list[Edit]:
     return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in edits]
 
 
+def notation_edits(bar: BarText, event: Event, notations: Iterable[str]) -> list[Edit]:
+    """Return the edits, in the document's offsets, that hang notations on a chord that stays."""
+    editor = NoteEditor(bar.text, bar.node.children[event.children[0]])
+    for notation in notations:
+        editor.add_notation(notation)
+    return [Edit(e.start + bar.start, e.end + bar.start, e.new_text) for e in editor.edits()]
+
+
 def divisions_for(links: Iterable[Link], divisions: Fraction) -> Fraction:
     """Return divisions, a multiple of those in force, in which all lengths are whole."""
     lengths = [link.quarters * divisions for link in links if link.value is not None]

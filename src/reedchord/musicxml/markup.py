@@ -77,9 +77,9 @@ def tremolo(way: str, marks: int) -> str:
     return element("ornaments", leaf("tremolo", str(marks), type=way))
 
 
-def slur(way: str, number: int) -> str:
-    """Return a `<slur>`, `start` or `stop`."""
-    return element("slur", type=way, number=str(number))
+def slur(way: str, number: int, name: str | None = None) -> str:
+    """Return a `<slur>`, `start` or `stop`, with an id where it has one."""
+    return element("slur", type=way, number=str(number), **({"id": name} if name else {}))
 
 
 def dynamics(mark: str) -> str:

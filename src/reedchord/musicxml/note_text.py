@@ -75,6 +75,20 @@ class NoteText:
                 return
         self.add(f"<notations>{new}</notations>")
 
+    def drop_notation(self, unwanted: str) -> None:
+        """Take out the first notation that is written so, such as one end of a slur."""
+        found: list[Node] = []
+
+        def without(source: str) -> str | None:
+            node = parse_fragment(source)
+            same = [child for child in node.children if child.source(source) == unwanted]
+            if found or not same:
+                return source
+            found.append(same[0])
+            return pruned(source, node, lambda child: child == found[0])
+
+        self.rewrite(("notations",), without)
+
     def drop_attribute(self, name: str, matching: str) -> None:
         """Take out an attribute whose text matches a regular expression."""
         self._head = re.sub(

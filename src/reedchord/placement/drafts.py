@@ -16,21 +16,26 @@ from reedchord.placement.appearance import (
     wanted_tones,
 )
 from reedchord.placement.course import Course, course
+from reedchord.placement.found import Found
 from reedchord.placement.labels import Labels
 from reedchord.placement.links import Voicing
-from reedchord.placement.record import ID_PREFIX, OtherRecord, ScoreRecord
-from reedchord.placement.slurs import slur_notations
+from reedchord.placement.record import ID_PREFIX, OtherRecord, ScoreRecord, SlurRecord
+from reedchord.placement.slurs import Slurred, Slurs, new_slurs, wants_slur
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.wish import Wish
 
 
 class Writing(NamedTuple):
-    """What is written into: `settled` is the record of placements that stay as they are."""
+    """What is written into: `settled` is the record of placements that stay as they are.
+
+    `standing` says where these are in the score.
+    """
 
     score: Score
     style: Style
     settled: ScoreRecord | None
+    standing: tuple[Found, ...] = ()
 
 
 class Draft(NamedTuple):
@@ -45,34 +50,37 @@ class Draft(NamedTuple):
     course: Course
     voicing: Voicing
     other: OtherRecord | None
-    is_slurred: bool
-
-    @property
-    def can_come_back(self) -> bool:
-        """Whether what comes can be told from what others write: no slurs, no tremolo."""
-        return not self.is_slurred and self.other is None
+    slur: SlurRecord | None
 
 
-def drafts(writing: Writing, ordered: Sequence[tuple[Wish, Target]]) -> list[Draft]:
-    """Return what each wish will be in the score, labels and numbers in the given order."""
+def drafts(writing: Writing, ordered: Sequence[tuple[Wish, Target]]) -> tuple[list[Draft], Slurs]:
+    """Return what each wish will be in the score, labels and numbers in the given order.
+
+    Slurs are all that are new, also those between placements that stay.
+    """
     score = writing.score
     # Reading all ids takes a while, and few scores have any of our kind.
     may_meet = score.can_have_ids and f"{ID_PREFIX}-" in score.text
-    labels = Labels(writing.settled, score.ids if may_meet else ())
-    slurs = slur_notations(
-        [target for _, target in ordered], [wish.placement.slur for wish, _ in ordered]
-    )
-    return [
-        _draft(writing, wish, target, labels, slurs.get(index, ()))
-        for index, (wish, target) in enumerate(ordered)
+    taken_ids = score.ids if may_meet else frozenset[str]()
+    labels = Labels(writing.settled, taken_ids)
+    numbers = [labels.next_number() for _ in ordered]
+    slurred = [
+        Slurred(number, target, wish.placement.slur)
+        for number, (wish, target) in zip(numbers, ordered, strict=True)
     ]
+    slurred += [Slurred(one.row.number, one, wants_slur(one.row)) for one in writing.standing]
+    slurs = new_slurs(slurred, taken_ids=taken_ids if score.can_have_ids else None)
+    made = [
+        _draft(writing, wish, target, labels, number, slurs)
+        for number, (wish, target) in zip(numbers, ordered, strict=True)
+    ]
+    return made, slurs
 
 
 def _draft(
-    writing: Writing, wish: Wish, target: Target, labels: Labels, slurs: tuple[str, ...]
+    writing: Writing, wish: Wish, target: Target, labels: Labels, number: int, slurs: Slurs
 ) -> Draft:
     label, is_first = labels.label(wish.sonority.id)
-    number = labels.next_number()
     sounding = tones_at(wish.placement, wish.sonority, writing.style, target)
     way = course(wish.placement, wish.sonority, sounding, target.duration_quarters)
     look = appearance(
@@ -96,10 +104,11 @@ def _draft(
         whole_step=way.whole_step,
         directions=dynamic_directions(way.dynamics),
         other=other_look,
-        notations=slurs,
+        notations=slurs.marks.get(number, ()),
         keeps_notes=target.keeps_notes,
     )
-    return Draft(wish, target, label, is_first, number, sounding, way, voicing, other, bool(slurs))
+    slur = slurs.records.get(number)
+    return Draft(wish, target, label, is_first, number, sounding, way, voicing, other, slur)
 
 
 def _other(

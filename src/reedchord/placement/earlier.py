@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from reedchord.errors import ReedchordError, RequestError
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.splice import splice
 from reedchord.placement.found import Found, find_placements, still_there
+from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.record import ScoreRecord, read_record
-from reedchord.placement.take_out import prove_taken_out, take_out, why_it_stays
+from reedchord.placement.slurs import wants_slurs
+from reedchord.placement.take_out import prove_taken_out, take_out
 from reedchord.placement.target import Target, TargetKey, Targets
 from reedchord.placement.undo import original_score
 from reedchord.placement.wish import Wish, fitting
@@ -28,7 +30,7 @@ class Earlier:
 
     `base` is the score that is written into. Where nobody edited it since, that is the score
     without our placements, and `kept` are the wishes that they came from; else they stay in
-    it, and `found` says where.
+    it, `found` says where, and `asked` what is wished for them now, by number.
     """
 
     base: Score
@@ -36,6 +38,7 @@ class Earlier:
     kept: tuple[Wish, ...] = ()
     found: tuple[Found, ...] = ()
     is_edited: bool = False
+    asked: Mapping[int, Wish] = field(default_factory=dict)
 
     @property
     def settled(self) -> ScoreRecord | None:
@@ -48,6 +51,15 @@ class Earlier:
     def standing(self) -> dict[TargetKey, Found]:
         """The placements that stay, by the places of their chords."""
         return _standing_at(self.found)
+
+    @property
+    def has_changed(self) -> bool:
+        """Whether slurs between placements that stay are to be written, or were taken out."""
+        if self.record is None:
+            return False
+        slurs = {row.number: row.slur for row in self.record.placements}
+        is_other = any(one.row.slur != slurs[one.row.number] for one in self.found)
+        return is_other or wants_slurs(self.found)
 
     def refuse_occupied(self, target: Target) -> None:
         """Raise RequestError where a placement that stays stands at a target."""
@@ -90,27 +102,44 @@ def make_room(
     """Take out of an edited score what gives way to wishes; return it and what is yet to do.
 
     A placement gives way where something else is wished for in its place, and, where the
-    wishes are the `whole`, where nothing is. What was edited itself never does.
+    wishes are the `whole`, where nothing is. What was edited itself never does. Slurs lead
+    from what stays as the wishes have it.
     """
     standing = earlier.standing
     targets = Targets(earlier.base)
     to_do: list[Wish] = []
-    wished: dict[int, bool] = {}
+    wished: dict[int, Wish | None] = {}
     for wish in wishes:
         found = _stands_for(wish, targets, standing, earlier.record)
         if found is None or found[0].row.number in wished:
             to_do.append(wish)
             continue
         one, is_same = found
-        wished[one.row.number] = is_same
+        wished[one.row.number] = wish if is_same else None
         if not is_same:
             to_do.append(wish)
-    going = [one for one in earlier.found if not wished.get(one.row.number, not whole)]
-    for one in going:
-        if one.row.number not in wished:
-            stays = why_it_stays(one)
-            warnings.append(stays or _not_in_the_plan(one))
-    return _without(earlier, [one for one in going if why_it_stays(one) is None], warnings), to_do
+    asked = {number: wish for number, wish in wished.items() if wish is not None}
+    going = [
+        one
+        for one in earlier.found
+        if one.row.number not in asked and (whole or one.row.number in wished)
+    ]
+    found_as_asked = tuple(_slurred_as_asked(one, asked) for one in earlier.found)
+    asking = replace(earlier, found=found_as_asked, asked=asked)
+    room = _without(asking, going, to_do, warnings)
+    stays = {one.row.number for one in room.found} | wished.keys()
+    warnings += [_not_in_the_plan(one) for one in going if one.row.number not in stays]
+    return room, to_do
+
+
+def _slurred_as_asked(found: Found, asked: Mapping[int, Wish]) -> Found:
+    """Return a placement that stays with or without the slur that is asked for now."""
+    wish, row = asked.get(found.row.number), found.row
+    if wish is None or wish.placement.slur == row.wish.slur:
+        return found
+    placement = row.wish.model_copy(update={"slur": wish.placement.slur})
+    slur = row.slur if wish.placement.slur else None
+    return replace(found, row=row.model_copy(update={"wish": placement, "slur": slur}))
 
 
 def _not_in_the_plan(found: Found) -> str:
@@ -138,8 +167,9 @@ def _stands_for(
         return None
     row = found.row
     known = [record.sonorities.get(name or "") for name in (row.wish.sonority, row.wish.other)]
-    is_same = wish.asks_for_the_same(row.wish, *known)
-    return found, is_same
+    # Slurs do not need the chord anew, unless they are refused.
+    is_refused = wish.placement.as_written and wish.placement.slur
+    return found, wish.asks_for_the_same(row.wish, *known) and not is_refused
 
 
 def _standing_at(found: Iterable[Found]) -> dict[TargetKey, Found]:
@@ -158,15 +188,55 @@ def _standing_at(found: Iterable[Found]) -> dict[TargetKey, Found]:
     }
 
 
-def _without(earlier: Earlier, going: Sequence[Found], warnings: list[str]) -> Earlier:
-    if not going or earlier.record is None:
+def _without(
+    earlier: Earlier, going: Sequence[Found], to_do: Iterable[Wish], warnings: list[str]
+) -> Earlier:
+    """Take placements out, and slurs that lead nowhere or are not asked for any more."""
+    if earlier.record is None:
         return earlier
     score = earlier.base
-    out = take_out(score, earlier.record, going)
+    out = take_out(score, earlier.record, going, earlier.found)
     warnings += out.left
+    taken = {one.row.number for one in out.taken}
+    stay = [one for one in earlier.found if one.row.number not in taken]
+    stay = [_unslurred(one) if one.row.number in out.unslurred else one for one in stay]
+    if not out.edits:
+        return replace(earlier, found=tuple(stay))
     text = splice(score.text, out.edits)
     data = score.source.with_text(text).encode()
     prove_taken_out(score, data, text, out.edits, out.taken)
-    taken = {one.row.number for one in out.taken}
-    stay = tuple(one for one in earlier.found if one.row.number not in taken)
-    return replace(earlier, base=read_score(data), found=stay)
+    base = read_score(data)
+    if not any(one.row.wish.slur for one in stay) and not any(w.placement.slur for w in to_do):
+        return replace(earlier, base=base, found=tuple(stay))
+    # Ends of slurs are written on what stays, for which it has to be known where it is now.
+    rows = tuple(one.row_now() for one in stay)
+    found = find_placements(base, earlier.record.model_copy(update={"placements": rows}))
+    return replace(earlier, base=base, found=tuple(still_there(found)))
+
+
+def _unslurred(found: Found) -> Found:
+    return replace(found, row=found.row.model_copy(update={"slur": None}))
+
+
+def lost_slurs(
+    earlier: Earlier, record: ScoreRecord, placed: Sequence[PlacedSonority]
+) -> Iterator[str]:
+    """Yield sentences on placements from which a slur led, and leads no more.
+
+    `record` is that of the finished score; those `placed` now are the last in it.
+    """
+    was = {row.number for row in (earlier.record or record).placements if row.slur is not None}
+    bare = {row.number for row in record.placements if row.slur is None}
+    lost = [
+        (one.where, one.row.label)
+        for one in earlier.found
+        if one.row.number in was & bare and one.row.number not in earlier.asked
+    ]
+    new = record.placements[len(record.placements) - len(placed) :]
+    lost += [
+        (done.target.where, done.label)
+        for done, row in zip(placed, new, strict=True)
+        if done.placement.slur and row.number in bare
+    ]
+    for where, label in lost:
+        yield f"{where}: no slur leads on from {label} any more"

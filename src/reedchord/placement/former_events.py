@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence, Set
 from fractions import Fraction
 from itertools import groupby
 from typing import NamedTuple
 
+from reedchord.musicxml import markup
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.found import Chain, Found
@@ -20,19 +21,43 @@ class FormerEvent(NamedTuple):
     was: Sequence[str]
     is_divided: bool
 
+    @property
+    def children(self) -> frozenset[int]:
+        """The places of all their notes among the bar's child elements."""
+        return frozenset(child for event in self.events for child in event.children)
 
-def former_events(found: Found) -> list[FormerEvent] | None:
+    @property
+    def quarters(self) -> Fraction:
+        """How long it lasts, in quarter notes."""
+        return sum((event.duration_quarters for event in self.events), Fraction(0))
+
+
+Chord = tuple[str, int, int]
+"""Part, bar and first child of a chord."""
+
+
+def chords_of(placements: Iterable[Found]) -> frozenset[Chord]:
+    """Return the chords of placements that stand in the score."""
+    return frozenset(
+        (one.music.part.id, index, event.children[0])
+        for one in placements
+        if one.music is not None
+        for index, event in one.chain
+    )
+
+
+def former_events(found: Found, free: Set[Chord] = frozenset()) -> list[FormerEvent] | None:
     """Return what is to come back, None where that is not known.
 
-    Rests that were divided, and whose other parts are no longer rests, come back as rests
-    where the chords are.
+    Rests that were divided, and whose other parts are no longer rests nor chords that are
+    `free`, come back as rests where the chords are.
     """
     row = found.row
     if row.was is None or found.music is None:
         return None
     if not row.lengths:
         return list(_one_by_one(row.was, found.chain))
-    pieces = _pieces(found, found.music)
+    pieces = _pieces(found, found.music, free)
     groups = _grouped(pieces, [Fraction(length) for length in row.lengths]) if pieces else None
     if groups is not None:
         return [
@@ -40,8 +65,47 @@ def former_events(found: Found) -> list[FormerEvent] | None:
             for group, was in zip(groups, row.was, strict=True)
         ]
     if all(any(element.startswith("<rest") for element in was) for was in row.was):
-        return [FormerEvent(bar, (event,), ("<rest/>",), False) for bar, event in found.chain]
+        turns = len(row.turns)
+        chords = [found.chain[at : at + turns] for at in range(0, len(found.chain), turns)]
+        return [_rest(together) for together in chords]
     return None
+
+
+def shared_former_events(going: Sequence[Found]) -> dict[int, list[FormerEvent]]:
+    """Return what comes back where some placements go together, by number.
+
+    A rest in which several of them stand comes back once, for the first of them.
+    """
+    free = chords_of(one for one in going if not one.row.wish.as_written)
+    shared: dict[int, list[FormerEvent]] = {one.row.number: [] for one in going}
+    taken: dict[tuple[str, int], list[frozenset[int]]] = {}
+    wanted = [
+        (one, former)
+        for one in going
+        if not one.row.wish.as_written
+        for former in former_events(one, free) or ()
+    ]
+    for one, former in sorted(wanted, key=lambda row: -len(row[1].children)):
+        assert one.music is not None  # as something stands for it
+        there = taken.setdefault((one.music.part.id, former.bar_index), [])
+        if not any(former.children <= children for children in there):
+            there.append(former.children)
+            shared[one.row.number].append(former)
+    return shared
+
+
+def _rest(chords: Chain) -> FormerEvent:
+    """Return the rest that comes where a chord stands, or the two of a tremolo."""
+    (bar_index, first), *others = chords
+    if not others:
+        return FormerEvent(bar_index, (first,), ("<rest/>",), False)
+    # Each looks as long as both together are.
+    events = tuple(event for _, event in chords)
+    quarters = sum((event.duration_quarters for event in events), Fraction(0))
+    value = [markup.leaf("type", first.first.findtext("type") or "")]
+    value += ["<dot/>" for _ in first.first.iterfind("dot")]
+    was = ("<rest/>", markup.duration(quarters, first.divisions), *value)
+    return FormerEvent(bar_index, events, was, False)
 
 
 def _one_by_one(was: Sequence[Sequence[str]], chain: Chain) -> Iterator[FormerEvent]:
@@ -54,12 +118,16 @@ def _one_by_one(was: Sequence[Sequence[str]], chain: Chain) -> Iterator[FormerEv
         yield FormerEvent(bar_index, (event,), was[min(place, len(was) - 1)], False)
 
 
-def _pieces(found: Found, music: PartMusic) -> Chain | None:
+def _pieces(found: Found, music: PartMusic, free: Set[Chord]) -> Chain | None:
     """Return the chords with the rests around them that fill the time of the former events."""
+
+    def gives_way(bar_index: int, event: Event) -> bool:
+        return event.is_rest or (music.part.id, bar_index, event.children[0]) in free
+
     pieces = list(found.chain)
     before = Fraction(found.row.before)
     while before > 0:
-        earlier = _rest_before(music, *pieces[0])
+        earlier = _before(music, *pieces[0], gives_way)
         if earlier is None:
             return None
         pieces.insert(0, (pieces[0][0], earlier))
@@ -67,7 +135,7 @@ def _pieces(found: Found, music: PartMusic) -> Chain | None:
     left = sum(map(Fraction, found.row.lengths), -_length(pieces))
     while left > 0:
         following = music.next_in_voice(*pieces[-1])
-        if following is None or not following[1].is_rest:
+        if following is None or not gives_way(*following):
             return None
         pieces.append(following)
         left -= following[1].duration_quarters
@@ -78,10 +146,13 @@ def _length(chain: Sequence[tuple[int, Event]]) -> Fraction:
     return sum((event.duration_quarters for _, event in chain), Fraction(0))
 
 
-def _rest_before(music: PartMusic, bar_index: int, event: Event) -> Event | None:
+def _before(
+    music: PartMusic, bar_index: int, event: Event, gives_way: Callable[[int, Event], bool]
+) -> Event | None:
     for other in music.bar(bar_index).events:
         is_same_voice = (other.voice, other.staff) == (event.voice, event.staff)
-        if is_same_voice and other.is_rest and other.end_quarters == event.onset_quarters:
+        is_right_before = is_same_voice and other.end_quarters == event.onset_quarters
+        if is_right_before and gives_way(bar_index, other):
             return other
     return None
 

@@ -20,6 +20,7 @@ from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline
 from reedchord.pitch import Pitch
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
+from reedchord.placement.target import TargetKey
 
 Chain = tuple[tuple[int, Event], ...]
 
@@ -63,6 +64,14 @@ class Found:
         timeline = self.music.bar(self.chain[0][0])
         beat = timeline.beat_at(self.chain[0][1].onset_quarters)
         return Where(part=str(self.music.part), bar=str(timeline.bar), beat=beat)
+
+    @property
+    def key(self) -> TargetKey:
+        """Where its first chord stands; it must not be missing."""
+        assert self.music is not None  # or it would be missing
+        index, event = self.chain[0]
+        grace = _number_of_grace(self.music.bar(index), event) if event.is_grace else 0
+        return self.music.part.id, index, event.onset_quarters, event.voice, event.staff, grace
 
     def words(self) -> str:
         """Return what became of it as a sentence without its end."""
@@ -126,19 +135,24 @@ def still_there(found: Iterable[Found]) -> list[Found]:
 
 
 def copies(score: Score, found: Sequence[Found]) -> list[str]:
-    """Return sentences on chords that carry a label of ours and that no placement is found in.
+    """Return sentences on notes that carry a label or an id of ours outside all placements.
 
-    Somebody copied them; what stood in their place is not known.
+    Somebody copied or moved them; what stood in their place is not known.
     """
     labels = {one.row.label for one in found}
+    by_id = {name: one.row.label for one in found for name in _our_ids(one.row)}
     ours = {id(note) for one in found for _, event in one.chain for note in event.notes}
-    told = []
+    told: dict[str, None] = {}
     for note in marked_notes(score.parts):
+        if id(note.element) in ours:
+            continue
         label, colon, _ = note.footnote.partition(":")
-        if colon and label in labels and id(note.element) not in ours:
+        of = by_id.get(note.id or "")
+        what = f"a copy of {label}" if colon and label in labels else of and f"a note of {of}"
+        if what:
             bar = note.part.bars[note.bar_index]
-            told.append(f"part {note.part}, bar {bar}: a copy of {label} stays as it is")
-    return told
+            told[f"part {note.part}, bar {bar}: {what} stays as it is"] = None
+    return list(told)
 
 
 _Key = tuple[str, int, int]
@@ -258,8 +272,11 @@ def _telling_ids(row: PlacedRecord) -> Sequence[str]:
 
     An id of the score's own also stands on the note that somebody put back.
     """
-    ours = [name for name in row.ids if name.startswith(f"{ID_PREFIX}-")]
-    return ours or row.ids
+    return _our_ids(row) or row.ids
+
+
+def _our_ids(row: PlacedRecord) -> list[str]:
+    return [name for name in row.ids if name.startswith(f"{ID_PREFIX}-")]
 
 
 def _bar_index(row: PlacedRecord) -> int:
@@ -282,16 +299,23 @@ def _found(row: PlacedRecord, place: _Place | None, starts: Set[_Key]) -> Found:
     chain = _chain(place, row, starts)
     told = list(
         dict.fromkeys(
-            difference
+            _of_turn(row, index, difference)
             for index, (_, event) in enumerate(chain)
             for difference in _differing_pitches(_wanted(row, index), event)
         )
     )
+    told += [f"{turn.label} is gone" for turn in row.turns[len(chain) :]]
     length = sum((event.duration_quarters for _, event in chain), Fraction(0))
     if length != Fraction(row.duration_quarters):
         told.append(f"lasts {length} quarter notes instead of {row.duration_quarters}")
     state = State.EDITED if told else State.INTACT
     return Found(row, state, place.told_by, place.music, chain, tuple(told))
+
+
+def _of_turn(row: PlacedRecord, index: int, difference: str) -> str:
+    """Return a difference with the label of the sonority whose turn it is, where not its own."""
+    turn = row.turns[index % len(row.turns)]
+    return difference if turn.label == row.label else f"{turn.label}: {difference}"
 
 
 def _wanted(row: PlacedRecord, index: int) -> Sequence[Pitch]:
@@ -307,7 +331,9 @@ def _chain(place: _Place, row: PlacedRecord, starts: Set[_Key]) -> Chain:
     length = Fraction(row.duration_quarters)
     chain = [(place.bar_index, place.event)]
     total = place.event.duration_quarters
-    while total < length:
+    # Two that take turns are not tied, so only their number tells which are theirs.
+    most = len(row.chords) if row.other is not None else None
+    while total < length and len(chain) != most:
         following = place.music.next_in_voice(*chain[-1])
         if following is None or not (row.chords or following[1].is_tied("stop")):
             break

@@ -24,7 +24,7 @@ def held_plan(data: bytes) -> str:
     score = read_score(data)
     record = record_of(score)
     found = find_placements(score, record)
-    rows = [one.row_now() for one in still_there(found)]
+    rows = record.of(one.row_now() for one in still_there(found)).placements
     remarks = [f"# {one.words()}\n" for one in found if one.state is not State.INTACT]
     plan = {
         "reedchord": "plan",

@@ -143,6 +143,8 @@ def _marked_links(places: Sequence[tuple[Run, int]], voicing: Voicing) -> Iterat
             new = None if voicing.number is None else f"{ID_PREFIX}-{voicing.number}-{count}"
             notes.append(ChordNote(pitch, id=note.get("id") or new if new else None))
         hung = _hung(voicing, run.pieces[place]) if index == 0 else Hung()
+        if index == 0:
+            hung = hung._replace(notations=voicing.notations)
         yield Link(run.pieces[place].quarters, None, tuple(notes), hung, keeps_notes=True)
 
 

@@ -11,7 +11,13 @@ from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.drafts import Writing
-from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, make_room
+from reedchord.placement.earlier import (
+    EDITED,
+    Earlier,
+    earlier_placements,
+    lost_slurs,
+    make_room,
+)
 from reedchord.placement.found import State
 from reedchord.placement.overlaps import overlaps
 from reedchord.placement.placed import PlacedSonority
@@ -115,17 +121,18 @@ def place_wishes(
             "no placement is asked for",
             hint="To take all sonorities out of a score: reedchord strip SCORE -o OUT",
         )
-    if not found and record is not None and earlier.base is score:
+    is_same = earlier.base is score and not earlier.has_changed
+    if not found and record is not None and is_same:
         data = score.source.encode()
         return PlacedScore(data, score.text, score.text, (), tuple(warnings), record)
-    writing = Writing(score=earlier.base, style=chosen_style, settled=earlier.settled)
+    writing = Writing(earlier.base, chosen_style, earlier.settled, earlier.found)
     result = write(writing, list(found.values()))
     return PlacedScore(
         result.data,
         score.text,
         result.after,
         result.placed,
-        (*warnings, *result.warnings),
+        (*warnings, *result.warnings, *lost_slurs(earlier, result.record, result.placed)),
         result.record,
     )
 
@@ -175,7 +182,8 @@ def _targets(
         except ReedchordError as error:
             errors.append(error.at(wish.where))
     found = new if whole else {**kept, **new}
-    errors += [*overlaps(found.values()), *unfollowed(found.values())]
+    errors += overlaps(found.values())
+    errors += unfollowed(found.values(), earlier.found, earlier.asked)
     if not whole:
         return found
     gone = [row for key, row in kept.items() if key not in new]

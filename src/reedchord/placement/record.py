@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from typing import Annotated, Literal, Self
 
 from pydantic import Field, ValidationError, model_validator
@@ -24,7 +24,6 @@ ID_PREFIX = "rc"
 OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
 
-
 Quarters = Annotated[Text, Field(pattern=r"^[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,30})?$")]
 """A length or a moment in quarter notes; no exponent, which could fill the memory."""
 _COUNTED_BAR = r"@[1-9][0-9]{0,6}"
@@ -43,6 +42,15 @@ class OtherRecord(Record):
     """Numbers of the tones in its record."""
     emphasised: int | None
     """Number of the emphasised tone."""
+
+
+class SlurRecord(Record):
+    """The slur that leads from a placement to the next one."""
+
+    to: Annotated[int, Field(ge=1)]
+    """Number of the placement that it leads to."""
+    number: Annotated[int, Field(ge=1, le=16)]
+    """Number by which the score tells it from slurs at the same time."""
 
 
 class PastChange(Record):
@@ -102,6 +110,8 @@ class PlacedRecord(Record):
     """Dynamics and hairpins before its chords, as XML, in their order."""
     other: OtherRecord | None = None
     """The sonority that takes turns with it in a tremolo or trill."""
+    slur: SlurRecord | None = None
+    """The slur from it to the next placement, None where none stands."""
     chords: Rows[Rows[PitchField]] = ()
     """Pitches chord by chord, lowest first, where not every chord has all of `pitches`."""
     set_aside: dict[Key, Placement] = Field(default_factory=dict)
@@ -117,6 +127,18 @@ class PlacedRecord(Record):
         if self.lengths and self.was is not None and len(self.lengths) != len(self.was):
             raise ValueError(f"{self.label} has not as many lengths as rests and notes")
         return self
+
+    def slur_leads_to(self, numbers: Container[int]) -> bool:
+        """Whether a slur leads from it to one of some placements."""
+        return self.slur is not None and self.slur.to in numbers
+
+    def with_slur(self, slur: SlurRecord | None) -> Self:
+        """Return the row with the slur that stands, which then is what was asked for."""
+        is_slurred = slur is not None
+        if (self.slur, self.wish.slur) == (slur, is_slurred) or self.was is None:
+            return self  # a record from before says nothing of slurs
+        wish = self.wish.model_copy(update={"slur": is_slurred})
+        return self.model_copy(update={"slur": slur, "wish": wish})
 
     @property
     def turns(self) -> tuple[Self, ...]:
@@ -192,11 +214,23 @@ class ScoreRecord(Record):
         return self
 
     def of(self, rows: Iterable[PlacedRecord]) -> Self:
-        """Return the record of these placements alone, without a way back."""
-        kept = tuple(rows)
+        """Return the record of these placements alone, without a way back.
+
+        Slurs to other placements are not among what it holds.
+        """
+        given = tuple(rows)
+        numbers = {row.number for row in given}
+        kept = tuple(
+            row.with_slur(row.slur if row.slur_leads_to(numbers) else None) for row in given
+        )
         names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
         return self.model_construct(style=self.style, placements=kept, sonorities=sonorities)
+
+
+def slur_id(number: int, way: str) -> str:
+    """Return the id of the `start` or `stop` of the slur that stands on a placement."""
+    return f"{ID_PREFIX}-{number}-slur-{way}"
 
 
 def _check_tones(row: PlacedRecord | OtherRecord, sonority: Sonority) -> None:
@@ -259,7 +293,8 @@ def record_of(score: Score) -> ScoreRecord:
 
 def _record_lost(score: Score) -> RequestError | None:
     """Return the error of a score whose notes carry our ids though the record is gone, if so."""
-    count = sum(OUR_KIND_OF_ID.fullmatch(name) is not None for name in score.ids)
+    kind = re.compile(rf"{ID_PREFIX}-[1-9][0-9]{{0,8}}-[0-9]+")  # those of slurs are no notes'
+    count = sum(kind.fullmatch(name) is not None for name in score.ids)
     if not count:
         return None
     return RequestError(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from reedchord.errors import RequestError
@@ -51,7 +51,7 @@ def strip(data: bytes) -> StrippedScore:
 
 def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:
     found = find_placements(score, record)
-    out = take_out(score, record, found)
+    out = take_out(score, record, found, found)
     taken = {one.row.number for one in out.taken}
     stay = [one for one in found if one.row.number not in taken]
     there = [one for one in stay if one.state is not State.MISSING]
@@ -63,17 +63,21 @@ def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:
             + "\n".join(f"  {sentence}" for sentence in out.left),
             hint="Take them out by hand, or go back to a copy of the score.",
         )
-    edits = [*out.edits, _field_edit(score, record, there)]
+    edits = [*out.edits, _field_edit(score, record, there, out.unslurred)]
     text = splice(score.text, edits)
     data = score.source.with_text(text).encode()
     prove_taken_out(score, data, text, edits, out.taken)
-    left = (*out.left, *missing, *copies(score, found))
+    left = (*out.left, *out.slurs, *missing, *copies(score, found))
     return StrippedScore(data, score.text, text, len(taken), len(there), False, left)
 
 
-def _field_edit(score: Score, record: ScoreRecord, there: Sequence[Found]) -> Edit:
+def _field_edit(
+    score: Score, record: ScoreRecord, there: Sequence[Found], unslurred: Container[int]
+) -> Edit:
     """Return the edit that leaves the record of what stays in the score, or none at all."""
     span = field_span(score)
     if not there or span is None:
         return field_removal(score)
-    return Edit(span.start, span.end, record_text(record.of(one.row_now() for one in there)))
+    rows = (one.row_now() for one in there)
+    rows = (row.with_slur(None) if row.number in unslurred else row for row in rows)
+    return Edit(span.start, span.end, record_text(record.of(rows)))

@@ -2,65 +2,96 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Iterator, Sequence, Set
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
 
 from reedchord.errors import InputError
-from reedchord.musicxml.chord_parts import BarText
+from reedchord.musicxml.bar_state import decimal_number
+from reedchord.musicxml.bar_texts import BarTexts
 from reedchord.musicxml.document import Bar, Score
-from reedchord.musicxml.fragment import Node, parse_fragment
-from reedchord.musicxml.giving_back import OurMarks, give_back, without_marks
-from reedchord.musicxml.note_editing import space_before
+from reedchord.musicxml.fragment import parse_fragment
+from reedchord.musicxml.giving_back import OurMarks, give_back, without_marks, without_slurs
+from reedchord.musicxml.local_divisions import local_divisions
 from reedchord.musicxml.part_music import PartMusic
+from reedchord.musicxml.slur_ends import SlurEnd
 from reedchord.musicxml.splice import Edit, add_if_free
-from reedchord.placement.former_events import former_events
-from reedchord.placement.found import Found, State
+from reedchord.placement.former_events import (
+    Chord,
+    chords_of,
+    former_events,
+    shared_former_events,
+)
+from reedchord.placement.found import Found, State, still_there
+from reedchord.placement.our_directions import mark_edits, words_edits
 from reedchord.placement.proof import prove_untouched
 from reedchord.placement.record import ID_PREFIX, ScoreRecord
+from reedchord.placement.standing_slurs import LooseSlurs, StandingSlurs
 
 
 @dataclass
 class TakenOut:
-    """Edits that take placements out, and sentences on what stays and why."""
+    """Edits that take placements out, and sentences on what stays and why.
 
-    edits: list[Edit] = field(default_factory=list)
-    taken: list[Found] = field(default_factory=list)
-    left: list[str] = field(default_factory=list)
+    `unslurred` are the numbers of placements that stay, and from which no slur of ours leads
+    on now; `slurs` are sentences on slurs that went from placements that stay.
+    """
+
+    edits: list[Edit]
+    taken: list[Found]
+    left: list[str]
+    slurs: tuple[str, ...]
+    unslurred: frozenset[int]
 
 
-def why_it_stays(found: Found) -> str | None:
-    """Return why a placement cannot be taken out, None where it can."""
+def why_it_stays(found: Found, free: Set[Chord] = frozenset()) -> str | None:
+    """Return why a placement cannot be taken out, None where it can.
+
+    `free` are chords of others that are taken out with it.
+    """
     if found.row.wish.as_written:
         return None  # the notes are the composer's, and only our marks go
     if found.state is State.EDITED:
         return f"{found.words()}: it stays as it is"
-    if found.state is State.INTACT and former_events(found) is None:
+    if found.state is State.INTACT and former_events(found, free) is None:
         return f"{found.words()}, but the record does not hold what stood there: it stays"
     return None
 
 
-def take_out(score: Score, record: ScoreRecord, placements: Iterable[Found]) -> TakenOut:
-    """Return what takes intact placements out of a score; the others are named and stay."""
-    result = TakenOut()
-    claimed: set[int] = set()
-    for found in placements:
-        if found.state is State.MISSING:
-            continue
-        reason = why_it_stays(found)
-        if reason is not None:
-            result.left.append(reason)
-            continue
-        left: list[str] = []
-        if not add_if_free(result.edits, _edits(score, record, found, left, claimed)):
-            shared = "what stands for it stands for another placement too: it stays"
-            result.left.append(f"{found.words()}, but {shared}")
-            continue
-        result.left += left
-        if found.row.divides_bar_rest:
-            result.left.append(f"{found.where}: the multi-bar rest stays divided")
-        result.taken.append(found)
-    result.edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in result.edits]
-    return result
+def take_out(
+    score: Score, record: ScoreRecord, going: Iterable[Found], every: Sequence[Found]
+) -> TakenOut:
+    """Return what takes intact placements out of a score; the others are named and stay.
+
+    `every` are all that were found. A slur goes with the placement at either end, and where
+    the row of the one from which it leads has it no longer.
+    """
+    left: list[str] = []
+    able = still_there(going)
+    slurs = StandingSlurs(record.placements, every)
+    while True:
+        # What comes back for one may need the room of others, so who stays is asked anew.
+        stays = _reasons(able)
+        if not stays:
+            taking = _Taking(score, record, able, slurs.loosened_by(able))
+            stays = taking.clashing
+        if not stays:
+            break
+        left += stays.values()
+        able = [one for one in able if one.row.number not in stays]
+    out = taking.out
+    out.left = [*left, *out.left]
+    out.edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in out.edits]
+    return out
+
+
+def _reasons(going: Sequence[Found]) -> dict[int, str]:
+    """Return why some of the placements that are to go stay, by number."""
+    giving_way = (it for it in going if it.state is State.INTACT and not it.row.wish.as_written)
+    free = chords_of(giving_way)
+    reasons = {one.row.number: why_it_stays(one, free) for one in going}
+    return {number: reason for number, reason in reasons.items() if reason is not None}
 
 
 def prove_taken_out(
@@ -94,108 +125,126 @@ def _ends(music: PartMusic, index: int) -> object:
         return None
 
 
-def _edits(
-    score: Score, record: ScoreRecord, found: Found, left: list[str], claimed: set[int]
-) -> Iterator[Edit]:
+class _Taking:
+    """Placements on their way out together: they share bars, slurs and divisions."""
+
+    def __init__(
+        self, score: Score, record: ScoreRecord, going: Sequence[Found], loose: LooseSlurs
+    ) -> None:
+        self.out = TakenOut([], [], list(loose.changed), loose.told, loose.unslurred)
+        self.clashing: dict[int, str] = {}
+        self._record = record
+        self._bars = BarTexts(score)
+        self._claimed: set[int] = set()
+        self._former = shared_former_events(going)
+        self._owners = {note: one for one in going for note in _notes(one)}
+        self._slurs = self._offsets(loose.ends)
+        self._divisions: dict[_Note, Fraction] = {}
+        self._take_divisions(going)
+        self._take_slurs_off_others()
+        for found in going:
+            self._take(found)
+
+    def _take(self, found: Found) -> None:
+        left: list[str] = []
+        if not add_if_free(self.out.edits, self._edits(found, left)):
+            shared = "what stands for it stands for another placement too: it stays"
+            self.clashing[found.row.number] = f"{found.words()}, but {shared}"
+            return
+        self.out.left += left
+        if found.row.divides_bar_rest:
+            self.out.left.append(f"{found.where}: the multi-bar rest stays divided")
+        self.out.taken.append(found)
+
+    def _offsets(self, ends: Iterable[tuple[Bar, SlurEnd]]) -> dict[_Note, set[int]]:
+        """Return where in the document loose ends of slurs stand, by their notes."""
+        offsets: dict[_Note, set[int]] = {}
+        for bar, end in ends:
+            offset = end.offset_in(self._bars.of(bar))
+            offsets.setdefault(_Note(bar, end.child), set()).add(offset)
+        return offsets
+
+    def _take_slurs_off_others(self) -> None:
+        """Take loose ends of slurs off the placements that stay."""
+        for note, offsets in self._slurs.items():
+            if note not in self._owners:
+                edit = without_slurs(self._bars.of(note.bar), note.child, offsets)
+                add_if_free(self.out.edits, [edit])
+
+    def _take_divisions(self, going: Iterable[Found]) -> None:
+        """Take out divisions of ours around chords all of which go, and see what counts then."""
+        lengths: dict[tuple[Bar, Fraction | None], dict[int, tuple[str, Fraction]]] = {}
+        for found in going:
+            assert found.music is not None  # it stands in the score
+            for former in self._former[found.row.number]:
+                timeline = found.music.bar(former.bar_index)
+                old = [it for it in former.was if it.startswith("<duration")]
+                for event in former.events if old else ():
+                    here = lengths.setdefault((timeline.bar, timeline.state.divisions), {})
+                    here |= dict.fromkeys(event.children, (old[0], former.quarters))
+        for (bar, divisions), notes in lengths.items():
+            text = self._bars.of(bar)
+            for local in local_divisions(text, divisions, notes.keys()):
+                # Where the former lengths counted inside them, somebody else wrote them.
+                if all(_is_length(*notes[child], local.outside) for child in local.notes):
+                    self.out.edits += local.removal(text)
+                    self._divisions |= {_Note(bar, it): local.outside for it in local.notes}
+        self.out.edits.sort()
+
+    def _edits(self, found: Found, left: list[str]) -> Iterator[Edit]:
+        assert found.music is not None  # it stands in the score
+        assert found.row.was is not None  # or it would stay
+        bars = found.music.part.bars
+        for index, event in found.chain if found.row.wish.as_written else ():
+            yield from without_marks(self._bars.of(bars[index]), event, self._marks([found]))
+        for former in self._former[found.row.number]:
+            bar = bars[former.bar_index]
+            standing = (self._owners.get(_Note(bar, child)) for child in former.children)
+            owners = {one.row.number: one for one in standing if one is not None}
+            yield from give_back(
+                self._bars.of(bar),
+                former.events,
+                former.was,
+                self._marks(owners.values()),
+                is_divided=former.is_divided,
+                divisions=self._divisions.get(_Note(bar, former.events[0].children[0])),
+            )
+        chain = [(self._bars.of(bars[index]), event) for index, event in found.chain]
+        yield from words_edits(found, chain, left, self._claimed)
+        if not found.row.wish.as_written:
+            yield from mark_edits(found, chain, left)
+
+    def _marks(self, placements: Collection[Found]) -> OurMarks:
+        """Return how that which hangs on the chords of placements is told to be ours."""
+        footnotes: list[str] = []
+        fingerings: set[str] = set()
+        for row in (one.row for one in placements):
+            footnotes.append(f"{row.label}:")
+            names = [] if row.kept_fingering else [row.wish.sonority]
+            if row.other is not None and row.wish.other is not None:
+                footnotes.append(f"with {row.label}, {row.other.label}:")
+                names.append(row.wish.other)
+            fingerings |= {self._record.sonorities[name].fingering.short() for name in names}
+        notes = {note for one in placements for note in _notes(one)}
+        slurs = {offset for note in notes for offset in self._slurs.get(note, ())}
+        takes_turns = any(one.row.other is not None for one in placements)
+        return OurMarks(tuple(footnotes), fingerings, f"{ID_PREFIX}-", takes_turns, slurs)
+
+
+class _Note(NamedTuple):
+    """A note by its bar and its place among the bar's child elements."""
+
+    bar: Bar
+    child: int
+
+
+def _notes(found: Found) -> Iterator[_Note]:
     assert found.music is not None  # it stands in the score
-    assert found.row.was is not None  # or it would stay
-    sonority = record.sonorities[found.row.wish.sonority]
-    fingering = "" if found.row.kept_fingering else sonority.fingering.short()
-    ours = OurMarks(f"{found.row.label}:", fingering, f"{ID_PREFIX}-")
-    bars: dict[int, BarText] = {}
-    if found.row.wish.as_written:
-        for index, event in found.chain:
-            bar = _bar_text(score, found.music.part.bars[index], bars)
-            yield from without_marks(bar, event, ours)
-        yield from _words_edits(bars[found.chain[0][0]], found, left, claimed)
-        return
-    former = former_events(found)
-    assert former is not None  # or it would stay
-    for one in former:
-        bar = _bar_text(score, found.music.part.bars[one.bar_index], bars)
-        yield from give_back(bar, one.events, one.was, ours, is_divided=one.is_divided)
-    yield from _words_edits(bars[found.chain[0][0]], found, left, claimed)
-    yield from _mark_edits(bars, found, left)
+    for index, event in found.chain:
+        bar = found.music.part.bars[index]
+        yield from (_Note(bar, child) for child in event.children)
 
 
-def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
-    if bar.index not in bars:
-        start, end = score.bar_span(bar)
-        text = score.text[start:end]
-        bars[bar.index] = BarText(text, parse_fragment(text), start)
-    return bars[bar.index]
-
-
-def _words_edits(bar: BarText, found: Found, left: list[str], claimed: set[int]) -> Iterator[Edit]:
-    """Yield the edit that takes the label's words out; changed words stay and are told.
-
-    `claimed` are the starts of those that belong to earlier placements.
-    """
-    row = found.row
-    wanted = {_plain(words) for words in row.words}
-    index = found.chain[0][1].children[0]
-    before, after = bar.node.children[:index], bar.node.children[index:]
-    near = [it for it in _directions_before(bar, index) if row.label in _words_of(it).split()]
-    candidates = near or [
-        node
-        for node in (*reversed(before), *after)
-        if bar.start + node.start not in claimed and _words_of(node)
-    ]
-    node = next((node for node in candidates if _plain(_words_of(node)) in wanted), None)
-    if node is not None:
-        claimed.add(bar.start + node.start)
-        yield _removal(bar, node)
-        return
-    changed = [_words_of(node) for node in candidates if row.label in _words_of(node).split()]
-    if changed:
-        left.append(f"{found.where}: the words {_plain(changed[0])!r} were changed and stay")
-
-
-def _mark_edits(bars: dict[int, BarText], found: Found, left: list[str]) -> Iterator[Edit]:
-    """Yield edits that take out dynamics and hairpins of ours that stand right before a chord."""
-    wanted = [_shape(parse_fragment(mark)) for mark in found.row.marks]
-    for bar_index, event in found.chain:
-        bar = bars[bar_index]
-        for node in _directions_before(bar, event.children[0]):
-            shapes = [
-                _shape(child) for kind in node.find_all("direction-type") for child in kind.children
-            ]
-            if len(shapes) == 1 and shapes[0] in wanted:
-                wanted.remove(shapes[0])
-                yield _removal(bar, node)
-    if wanted:
-        left.append(f"{found.where}: dynamics that were changed or moved stay")
-
-
-def _directions_before(bar: BarText, index: int) -> list[Node]:
-    """Return the directions with nothing but directions between them and a child of the bar."""
-    before: list[Node] = []
-    for node in reversed(bar.node.children[:index]):
-        if node.tag != "direction":
-            break
-        before.insert(0, node)
-    return before
-
-
-def _shape(node: Node) -> tuple[object, ...]:
-    """Return what a mark is, whatever its place and look on the page."""
-    return node.tag, node.get("type"), tuple(_shape(child) for child in node.children)
-
-
-def _removal(bar: BarText, node: Node) -> Edit:
-    lead = len(space_before(bar.text, node.start))
-    return Edit(bar.start + node.start - lead, bar.start + node.end, "")
-
-
-def _words_of(node: Node) -> str:
-    """Return the words of a direction that holds nothing else; empty for all other elements."""
-    if node.tag != "direction":
-        return ""
-    types = node.find_all("direction-type")
-    words = [child for kind in types for child in kind.children]
-    return words[0].text if len(words) == 1 and words[0].tag == "words" else ""
-
-
-def _plain(words: str) -> str:
-    """Return words whatever their line ends."""
-    return " ".join(words.split())
+def _is_length(duration: str, quarters: Fraction, divisions: Fraction) -> bool:
+    text = parse_fragment(duration).text
+    return decimal_number(text, "duration") == quarters * divisions

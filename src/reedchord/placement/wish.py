@@ -47,8 +47,8 @@ class Wish(NamedTuple):
     def asks_for_the_same(
         self, placement: Placement, sonority: Sonority | None, other: Sonority | None
     ) -> bool:
-        """Whether another placement asks for the same, wherever it is."""
-        here = {name: getattr(self.placement, name) for name in ADDRESS}
+        """Whether another placement asks for the same, wherever it is, slurs aside."""
+        here = {name: getattr(self.placement, name) for name in (*ADDRESS, "slur")}
         same = (sonority, other) == (self.sonority, self.other)
         return same and placement.model_copy(update=here) == self.placement
 

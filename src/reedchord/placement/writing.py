@@ -5,16 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from reedchord.errors import InputError, Where
-from reedchord.musicxml.chord_parts import BarText
-from reedchord.musicxml.chord_writer import run_edits
-from reedchord.musicxml.document import Bar, Score
-from reedchord.musicxml.fragment import parse_fragment
+from reedchord.musicxml.bar_texts import BarTexts
+from reedchord.musicxml.chord_writer import notation_edits, run_edits
 from reedchord.musicxml.giving_back import taken_away
 from reedchord.musicxml.header import field_span, new_field_edit
 from reedchord.musicxml.multi_bar_rests import division_edits
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.musicxml.score_text import line_and_column
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
@@ -30,11 +26,8 @@ from reedchord.placement.links import (
 from reedchord.placement.placed import PlacedChord, PlacedSonority
 from reedchord.placement.proof import prove
 from reedchord.placement.reading_traps import reading_traps
-from reedchord.placement.record import (
-    PlacedRecord,
-    ScoreRecord,
-    record_text,
-)
+from reedchord.placement.record import PlacedRecord, ScoreRecord, record_text
+from reedchord.placement.slurs import Slurs
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
 from reedchord.placement.wish import Wish
@@ -57,22 +50,22 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     """Write placements into a score and prove that nothing else moved."""
     score = writing.score
     ordered = sorted(wanted, key=lambda row: row[1].order)
-    planned = drafts(writing, ordered)
+    planned, slurs = drafts(writing, ordered)
     runs = layout([(draft.target, draft.course.rhythm) for draft in planned])
     written = written_runs(runs, [draft.voicing for draft in planned])
-    bars: dict[int, BarText] = {}
-    edits: list[Edit] = []
+    bars = BarTexts(score)
+    edits = list(_slur_edits(writing, slurs, bars))
     # Where notes touch, what comes after the one and before the next share a point.
     for one in sorted(written, key=_place_in_document):
-        bar = _bar_text(score, one.run.music.part.bars[one.run.bar_index], bars)
+        bar = bars.of(one.run.music.part.bars[one.run.bar_index])
         edits += run_edits(bar, one.run.events, one.links)
     for music, sounding in _sounding_bars(written):
-        edits += division_edits(music, sounding, lambda bar: _bar_text(score, bar, bars))
+        edits += division_edits(music, sounding, bars.of)
     edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
     chords = list(zip(planned, chords_of_all(written, len(planned)), strict=True))
     placed = [_placed(draft, mine) for draft, mine in chords]
-    rows = [_row(draft, mine, score, bars) for draft, mine in chords]
-    record, field_edit = _with_record(writing, rows, placed, edits)
+    rows = [_row(draft, mine, bars) for draft, mine in chords]
+    record, field_edit = _with_record(_with_slurs(writing, slurs), rows, placed, edits)
     after = splice(score.text, [*edits, field_edit])
     data = score.source.with_text(after).encode()
     prove(score, data, after, [*edits, field_edit], written)
@@ -113,17 +106,16 @@ def _placed(draft: Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
     )
 
 
-def _row(
-    draft: Draft, chords: Sequence[WrittenChord], score: Score, bars: dict[int, BarText]
-) -> PlacedRecord:
+def _row(draft: Draft, chords: Sequence[WrittenChord], bars: BarTexts) -> PlacedRecord:
     target, sounding = draft.target, draft.sounding
-    wish = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
-    wish |= {"voice": target.event.voice, "staff": target.event.staff}
+    address = {"part": target.part.id, "bar": f"@{target.bar.index + 1}", "beat": target.beat}
+    address |= {"voice": target.event.voice, "staff": target.event.staff}
+    slur = {"slur": draft.slur is not None}
     words = [chord.link.hung.words for chord in chords]
     return PlacedRecord.model_construct(
         number=draft.number,
         label=draft.label,
-        wish=draft.wish.placement.model_copy(update=wish),
+        wish=draft.wish.placement.model_copy(update=address | slur),
         bar=target.bar.label or str(target.bar.index + 1),
         onset_quarters=str(target.onset_quarters),
         duration_quarters=str(target.duration_quarters),
@@ -133,8 +125,9 @@ def _row(
         numbers=sounding.numbers,
         emphasised=sounding.emphasised,
         ids=tuple(note.id for chord in chords for note in chord.link.notes if note.id),
-        was=_taken_away(draft, score, bars),
+        was=_taken_away(draft, bars),
         other=draft.other,
+        slur=draft.slur,
         chords=_chord_pitches(draft, chords),
         lengths=()
         if draft.voicing.keeps_ties
@@ -156,30 +149,34 @@ def _chord_pitches(draft: Draft, chords: Sequence[WrittenChord]) -> tuple[tuple[
     return tuple(tuple(note.pitch for note in chord.link.notes) for chord in chords)
 
 
-def _taken_away(
-    draft: Draft, score: Score, bars: dict[int, BarText]
-) -> tuple[tuple[str, ...], ...] | None:
-    """Return what gave way, event by event; None where it could not be put back later."""
-    if not draft.can_come_back:
-        return None
+def _taken_away(draft: Draft, bars: BarTexts) -> tuple[tuple[str, ...], ...]:
+    """Return what gave way, event by event."""
     target, is_divided = draft.target, not draft.voicing.keeps_ties
     return tuple(
-        taken_away(_bar_text(score, target.part.bars[index], bars), event, is_divided=is_divided)
+        taken_away(bars.of(target.part.bars[index]), event, is_divided=is_divided)
         for index, event in target.chain
     )
 
 
-def _bar_text(score: Score, bar: Bar, bars: dict[int, BarText]) -> BarText:
-    """Return a bar's text and nodes, read once for all placements in it."""
-    if bar.ordinal not in bars:
-        start, end = score.bar_span(bar)
-        text = score.text[start:end]
-        try:
-            bars[bar.ordinal] = BarText(text, parse_fragment(text), start)
-        except InputError as error:
-            line, _ = line_and_column(score.text, start)
-            raise error.at(Where(line=line, bar=str(bar))) from None
-    return bars[bar.ordinal]
+def _slur_edits(writing: Writing, slurs: Slurs, bars: BarTexts) -> Iterator[Edit]:
+    """Yield edits that hang the ends of new slurs on placements that stay as they are."""
+    for found in writing.standing:
+        marks = slurs.marks.get(found.row.number)
+        if marks and found.music is not None:
+            index, event = found.chain[0]
+            yield from notation_edits(bars.of(found.music.part.bars[index]), event, marks)
+
+
+def _with_slurs(writing: Writing, slurs: Slurs) -> Writing:
+    """Return the same with new slurs in the record of what stays."""
+    settled = writing.settled
+    if settled is None:
+        return writing
+    rows = tuple(
+        row.with_slur(slurs.records[row.number]) if row.number in slurs.records else row
+        for row in settled.placements
+    )
+    return writing._replace(settled=settled.model_copy(update={"placements": rows}))
 
 
 def _with_record(

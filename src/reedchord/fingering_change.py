@@ -66,7 +66,8 @@ COST_OF_REACH: dict[Group, int] = {Group.PALM: 1, Group.SIDE: 1, Group.BESIDE: 1
 COST_OF_CONTRARY_MOTION = 3
 """Added for every finger that goes down while another goes up; the thumb is free of it."""
 
-GRADES = ((0, "no change"), (3, "very easy"), (6, "easy"), (11, "moderate"))
+MOST_MODERATE = 11
+GRADES = ((0, "no change"), (3, "very easy"), (6, "easy"), (MOST_MODERATE, "moderate"))
 """The words for a score, each up to its number; above the last a change is hard."""
 
 
@@ -148,17 +149,19 @@ _FINGERS = tuple(Finger)
 
 def change_difficulty(before: Fingering, after: Fingering) -> ChangeDifficulty:
     """Return how hard the change is, with the easiest choice of fingers on both sides."""
-    changes = (_change(held, wanted) for held, wanted in product(_holds(before), _holds(after)))
+    changes = (_change(held, wanted) for held, wanted in product(holds(before), holds(after)))
     return min(changes, key=lambda change: change.score)
 
 
 @lru_cache(maxsize=4096)
-def _holds(fingering: Fingering) -> tuple[Hold, ...]:
+def holds(fingering: Fingering) -> tuple[Hold, ...]:
     """Return the ways to hold a fingering, those alone where fingers are least overtaxed."""
     choices = [(KEYS[name].finger, *KEYS[name].other_fingers) for name in fingering.keys]
-    holds = [_hold(fingering, fingers) for fingers in product(*choices)]
-    fewest = min(map(_clashes, holds))
-    return tuple(hold for hold in holds if _clashes(hold) == fewest)
+    ways = [_hold(fingering, fingers) for fingers in product(*choices)]
+    if len(ways) == 1:
+        return tuple(ways)
+    fewest = min(map(_clashes, ways))
+    return tuple(hold for hold in ways if _clashes(hold) == fewest)
 
 
 def _hold(fingering: Fingering, fingers: tuple[Finger, ...]) -> Hold:
@@ -172,17 +175,17 @@ def _clashes(hold: Hold) -> int:
 
 
 def _change(held: Hold, wanted: Hold) -> ChangeDifficulty:
-    weighed = [
-        _weighed(finger, old, new)
+    moved = [
+        weighed(finger, old, new)
         for finger, old, new in zip(_FINGERS, held, wanted, strict=True)
         if old != new
     ]
-    pairs = min(sum(one.down for one in weighed), sum(one.up for one in weighed))
-    score = sum(one.cost for one in weighed) + COST_OF_CONTRARY_MOTION * pairs
-    return ChangeDifficulty(score, tuple(one.move for one in weighed), pairs > 0)
+    pairs = min(sum(one.down for one in moved), sum(one.up for one in moved))
+    score = sum(one.cost for one in moved) + COST_OF_CONTRARY_MOTION * pairs
+    return ChangeDifficulty(score, tuple(one.move for one in moved), pairs > 0)
 
 
-class _Weighed(NamedTuple):
+class Weighed(NamedTuple):
     """A movement, its cost, and whether it counts as one down or up; the thumb's does not."""
 
     move: FingerMove
@@ -192,10 +195,11 @@ class _Weighed(NamedTuple):
 
 
 @lru_cache(maxsize=4096)
-def _weighed(finger: Finger, old: Held, new: Held) -> _Weighed:
+def weighed(finger: Finger, old: Held, new: Held) -> Weighed:
+    """Return what one finger does that does not stay as it is, and what that costs."""
     move = _move(finger, dict(old), dict(new))
     counts = finger is not Finger.LEFT_THUMB
-    return _Weighed(move, move.cost, counts and move.motion in _DOWN, counts and move.motion in _UP)
+    return Weighed(move, move.cost, counts and move.motion in _DOWN, counts and move.motion in _UP)
 
 
 def _move(finger: Finger, old: dict[str, Amount], new: dict[str, Amount]) -> FingerMove:

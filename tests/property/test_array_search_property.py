@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reedchord.choosing import search
+from reedchord.choosing import array_scores, array_search, search
 from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, DynamicRange
@@ -104,9 +104,14 @@ def _or_none(strategy):
     return st.integers(0, 6).flatmap(lambda chance: st.none() if chance else strategy)
 
 
+def _often_one_twice(pitches):
+    return st.sampled_from([tuple(pitches), (*pitches, pitches[0])])
+
+
 WISHES = st.fixed_dictionaries(
     {
-        "pitches": st.lists(PITCHES, min_size=1, max_size=3).map(tuple) | st.just(()),
+        "pitches": st.lists(PITCHES, min_size=1, max_size=3).flatmap(_often_one_twice)
+        | st.just(()),
         "written": st.sampled_from([False, False, False, True]),
         "emphasised": st.none() | PITCHES,
         "pitch_class": st.booleans(),
@@ -146,6 +151,11 @@ def test_the_same_sonorities_costs_and_order(collection, wishes, most):
 def _check(collection, wish, one_by_one, most):
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(search, "MANY", 0)
+        # Small enough that a few records are looked at in several steps.
+        patch.setattr(array_search, "BLOCK", 8)
+        patch.setattr(array_scores, "BLOCK", 3)
+        patch.setattr(array_search, "FEW", 1)
+        patch.setattr(array_search, "GROWTH", 2)
         in_arrays = search.find(collection, wish, most=most)
     assert in_arrays.fitting == one_by_one.fitting[:most]
     assert in_arrays.ruled_out == (() if in_arrays.fitting else one_by_one.ruled_out[:most])

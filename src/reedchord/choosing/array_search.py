@@ -6,25 +6,24 @@ by one; what arrays cannot decide is judged alone.
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import combinations
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from reedchord.choosing.array_scores import (
-    Mask,
-    Rows,
-    Scores,
-    away,
-    breaks_columns,
-    scores,
-    units,
-)
+from reedchord.choosing.array_filters import Looked, away, look, units
+from reedchord.choosing.array_scores import BLOCK, Scores, scores, together
 from reedchord.choosing.judging import COST_OF_MISSING
 from reedchord.choosing.search_conditions import Search
-from reedchord.choosing.search_wish import Wish
-from reedchord.choosing.tone_table import ToneTable, family_place, whole_units
-from reedchord.pitch import Pitch
+from reedchord.choosing.search_wish import Wish, deviation_cents
+from reedchord.choosing.sorted_heights import Rows
+from reedchord.choosing.tone_table import SURPLUS, UNITS_PER_CENT, ToneTable, whole_units
+
+FEW, GROWTH = 64, 16
+"""How many rows are scored first where none fits, and how many times as many then."""
 
 
 @dataclass(frozen=True)
@@ -47,90 +46,142 @@ def is_on_grid(wish: Wish) -> bool:
 
 def best_rows(table: ToneTable, search: Search, most: int) -> BestRows:
     """Return at most so many rows of those that fit, best first, or else the nearest."""
-    rows, met = _possible_rows(table, search)
-    if _wishes_only_pitches(search.wish):
-        best = _from_the_top(table, search, rows, met, most)
-        if best is not None:
-            return best
-    found = scores(table, search, rows, nearest=False)
+    looked = look(table, search)
+    best = _best_fitting(table, search, looked, most)
+    return best or BestRows([], _nearest(table, search, looked, most), 0, 0)
+
+
+def _best_fitting(table: ToneTable, search: Search, looked: Looked, most: int) -> BestRows | None:
+    """Return the best rows of those that fit, None where none does.
+
+    Only so many are scored as must be; of the others it is known that they fit, and whether
+    they meet all wished pitches.
+    """
+    wish, contend = search.wish, _may_contend(search.wish)
+    rows = np.flatnonzero((looked.broken == 0) & ~table.off_grid)
+    alone = scores(table, search, looked, np.flatnonzero(table.off_grid))
+    parts = [alone]
+    for group, bound in _in_groups(table, wish, looked, rows, contend=contend):
+        parts.append(scores(table, search, looked, group))
+        if _how_many_below(bound, parts) >= most and not (contend and wish.emphasised):
+            break
+    found = together(parts)
     fits = np.flatnonzero(found.ruled_out == 0)
-    if len(fits):
-        complete = int((found.missing[fits] == 0).sum())
-        return BestRows(_best(table, found, fits, most), [], len(fits), complete)
-    every = scores(table, search, np.arange(len(table.records)), nearest=True)
-    order = np.lexsort((every.cost, every.gaps, every.far, every.ruled_out))
-    return BestRows([], every.rows[order[:most]].tolist(), 0, 0)
-
-
-def _wishes_only_pitches(wish: Wish) -> bool:
-    """Tell whether a possible row on the grid is sure to fit."""
-    others = (wish.emphasised, wish.tone_count, wish.lowest, wish.highest, wish.connects_to)
-    return bool(wish.pitches) and others == (None,) * 5 and not (wish.intervals or wish.avoid)
-
-
-def _from_the_top(
-    table: ToneTable, search: Search, rows: Rows, met: NDArray[np.int8], most: int
-) -> BestRows | None:
-    """Look only at rows near to the most wishes, None where that does not settle the best.
-
-    A row that is near to all wishes but n costs at least n missing pitches, so that it cannot
-    be better than enough others that cost less.
-    """
-    wish = search.wish
-    wanted = len(wish.wanted)
-    near = np.where(table.off_grid[rows], wanted, met[rows])
-    for lacking in range(wanted):
-        found = scores(table, search, rows[near >= wanted - lacking], nearest=False)
-        fits = np.flatnonzero(found.ruled_out == 0)
-        bound = (lacking + 1) * float(wish.within_cents + COST_OF_MISSING)
-        if np.count_nonzero(found.cost[fits] < bound) >= most:
-            count = len(rows) - (len(found.rows) - len(fits))
-            complete = int((found.missing[fits] == 0).sum())
-            return BestRows(_best(table, found, fits, most), [], count, complete)
-    return None
-
-
-def _best(table: ToneTable, found: Scores, fits: Rows, most: int) -> list[int]:
-    cost = found.cost[fits]
-    if len(fits) > most:
-        worst = np.partition(cost, most - 1)[most - 1]
-        fits, cost = fits[cost <= worst], cost[cost <= worst]
-    rows = found.rows[fits]
-    order = np.lexsort((table.id_ranks[rows], cost))
-    best: list[int] = rows[order[:most]].tolist()
-    return best
-
-
-def _possible_rows(table: ToneTable, search: Search) -> tuple[Rows, NDArray[np.int8]]:
-    """Return the rows that no cheap look rules out, and those that arrays cannot judge.
-
-    Beside them, for each row of the table, to how many wished pitches it has a tone near.
-    """
-    wish = search.wish
-    masks = [~broken for broken in breaks_columns(table, wish)]
-    met = np.zeros(len(table.records), np.int8)
-    for pitch in wish.wanted:
-        met += _has_near(table, wish, pitch)
-    if wish.pitches:
-        masks.append(met > 0)
-    if wish.emphasised is not None:
-        masks.append(_has_near(table, wish, wish.emphasised))
-    if search.home is not None:
-        masks.append(table.saxophones == family_place(search.home.saxophone))
-    if not masks:
-        return np.arange(len(table.records)), met
-    return np.flatnonzero(np.logical_and.reduce(masks) | table.off_grid), met
-
-
-def _has_near(table: ToneTable, wish: Wish, pitch: Pitch) -> Mask:
-    """Tell which rows have a tone within the tolerance."""
-    heard = table.heard(wish.dynamic, written=wish.written)
-    within, height = units(wish.within_cents), units(pitch.cents)
-    if wish.pitch_class:
-        near = away(heard.classes, height, pitch_class=True) <= within
+    count = len(rows) + len(alone.rows) - (len(found.rows) - len(fits))
+    if not count:
+        return None
+    best = first_places((found.cost[fits], found.rows[fits]), most)
+    if contend:
+        complete = int(np.count_nonzero(found.missing[fits] == 0))
     else:
-        # One unsigned comparison tells both sides.
-        above = heard.heights - np.int32(height - within)
-        near = above.view(np.uint32) <= np.uint32(2 * within)
-    some: Mask = np.logical_or.reduce(near, axis=0)
-    return some
+        complete = int(np.count_nonzero((alone.ruled_out == 0) & (alone.missing == 0)))
+        complete += int(np.count_nonzero(looked.near[rows] == len(wish.wanted)))
+    return BestRows(found.rows[fits[best]].tolist(), [], count, complete)
+
+
+def _in_groups(
+    table: ToneTable, wish: Wish, looked: Looked, rows: Rows, *, contend: bool
+) -> Iterator[tuple[Rows, float]]:
+    """Yield rows in groups, likely ones first, and what decides whether the others matter.
+
+    If enough of all that came cost less than that, none of the others can be among the best.
+    All that may meet every wished pitch come at once where pitches contend.
+    """
+    if not wish.wanted:
+        # All costs are whole cents: whoever costs less than one costs nothing, and of those
+        # the first ids are the best, which is the order of the rows.
+        yield from ((rows[at : at + BLOCK], 1) for at in range(0, len(rows), BLOCK))
+        return
+    lacking = len(wish.wanted) - looked.near[rows]
+    surplus = table.heard(wish.dynamic, written=wish.written).surplus
+    for lack in range(len(wish.wanted) + 1):
+        group = rows[lacking == lack]
+        # Whoever has a tone near to all wished pitches but n lacks n of them at least.
+        missing_cost = float(wish.within_cents + COST_OF_MISSING)
+        if len(group) > BLOCK // 4 and not contend:
+            least = surplus[group] - (len(wish.wanted) - lack) * SURPLUS.max()
+            middle = np.partition(least, BLOCK // 8)[BLOCK // 8]
+            bound = lack * missing_cost + max(int(middle), 0) / UNITS_PER_CENT
+            yield group[least < middle], min(bound, (lack + 1) * missing_cost)
+            group = group[least >= middle]
+        yield group, (lack + 1) * missing_cost
+
+
+def _how_many_below(bound: float, parts: list[Scores]) -> int:
+    below = ((part.ruled_out == 0) & (part.cost < bound) for part in parts)
+    return sum(map(np.count_nonzero, below))
+
+
+def _may_contend(wish: Wish) -> bool:
+    """Tell whether some tone can lie near to two wished pitches."""
+    return any(
+        abs(deviation_cents(one.cents, other.cents, pitch_class=wish.pitch_class))
+        <= 2 * wish.within_cents
+        for one, other in combinations(wish.wanted, 2)
+    )
+
+
+def _nearest(table: ToneTable, search: Search, looked: Looked, most: int) -> list[int]:
+    """Return the rows that break the fewest wishes, then have the fewest cents to go.
+
+    Only those are scored that come first by what is known without: no row breaks fewer wishes
+    than that, or has fewer cents to go.
+    """
+    count = max(FEW, most)
+    while True:
+        rows, bound = _likely_nearest(table, search.wish, looked, count)
+        found = scores(table, search, looked, rows, nearest=True)
+        keys = (found.ruled_out, found.far, found.gaps, found.cost, table.places[rows])
+        best = first_places(keys, most)
+        last = tuple(float(key[best[-1]]) for key in keys[:3])
+        if len(rows) == len(table.records) or (len(best) == most and last < bound):
+            nearest: list[int] = rows[best].tolist()
+            return nearest
+        count *= GROWTH
+
+
+def _likely_nearest(
+    table: ToneTable, wish: Wish, looked: Looked, count: int
+) -> tuple[Rows, tuple[float, ...]]:
+    """Return so many rows, or all, and what `_nearest` ranks by of any other row at least."""
+    if count >= len(table.records):
+        return np.arange(len(table.records)), ()
+    most_broken = np.partition(looked.broken, count - 1)[count - 1]
+    rows = np.flatnonzero(looked.broken <= most_broken)
+    gaps = np.concatenate(
+        [_least_gaps(table, wish, rows[at : at + BLOCK]) for at in range(0, len(rows), BLOCK)]
+    )
+    first = first_places((looked.broken[rows], gaps), count)
+    return np.sort(rows[first]), (float(most_broken), 0.0, gaps[first[-1]] / UNITS_PER_CENT)
+
+
+def _least_gaps(table: ToneTable, wish: Wish, rows: Rows) -> NDArray[np.int64]:
+    """Return at least how far it is, in units, to pitches that have no tone near."""
+    heard = table.heard(wish.dynamic, written=wish.written)
+    heights = (heard.classes if wish.pitch_class else heard.heights).take(rows, axis=1)
+    total = np.zeros(len(rows), np.int64)
+    for pitch in wish.wanted:
+        gap = away(heights, units(pitch.cents), by_class=wish.pitch_class).min(axis=0)
+        total += np.where(gap > units(wish.within_cents), gap, 0)
+    total[table.off_grid[rows]] = 0
+    return total
+
+
+def first_places(keys: Sequence[NDArray[Any]], most: int) -> Rows:
+    """Return the places of the first by some keys, the earlier key first; equal ones stay in order.
+
+    Sorts only what comes first.
+    """
+    sure: list[Rows] = []
+    tied, left = np.arange(len(keys[0])), most
+    for key in keys:
+        if len(tied) <= left:
+            break
+        values = key[tied]
+        last = np.partition(values, left - 1)[left - 1]
+        sure.append(tied[values < last])
+        tied, left = tied[values == last], left - len(sure[-1])
+    places = np.sort(np.concatenate([*sure, tied[:left]]))
+    order = np.lexsort([key[places] for key in reversed(keys)])
+    first: Rows = places[order]
+    return first

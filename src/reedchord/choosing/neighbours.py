@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 
+from reedchord.choosing.kept import kept
 from reedchord.collection import Collection
 from reedchord.fingering_change import ChangeDifficulty, change_difficulty
 from reedchord.sonority import Sonority
@@ -78,8 +79,9 @@ def statements_about(sonority: Sonority, collection: Collection) -> dict[str, li
     said: dict[str, list[Statement]] = {}
     for near in sonority.neighbours:
         said.setdefault(near.sonority, []).append(_statement(sonority, near))
-    for other, near in _naming(sonority, collection):
-        said.setdefault(other.id, []).append(_statement(other, near))
+    for other, near in _namings(collection).get(sonority.id, ()):
+        if other.id != sonority.id:
+            said.setdefault(other.id, []).append(_statement(other, near))
     return said
 
 
@@ -94,10 +96,14 @@ def documented_pairs(collection: Collection) -> dict[frozenset[str], Closeness]:
     return pairs
 
 
-def _naming(sonority: Sonority, collection: Collection) -> Iterator[tuple[Sonority, Neighbour]]:
-    for other in collection:
-        if other.id != sonority.id:
-            yield from ((other, near) for near in other.neighbours if near.sonority == sonority.id)
+@kept
+def _namings(collection: Collection) -> dict[str, list[tuple[Sonority, Neighbour]]]:
+    """Return, for each id that records name as a neighbour, which ones do and how."""
+    namings: dict[str, list[tuple[Sonority, Neighbour]]] = {}
+    for sonority in collection:
+        for near in sonority.neighbours:
+            namings.setdefault(near.sonority, []).append((sonority, near))
+    return namings
 
 
 def _statement(by: Sonority, near: Neighbour) -> Statement:

@@ -51,7 +51,7 @@ def find(
     search = search_in(collection, wish)
     if most is not None and len(collection) * searches >= MANY:
         from reedchord.choosing.array_search import best_rows, is_on_grid
-        from reedchord.choosing.tone_table import tone_table
+        from reedchord.choosing.table_columns import tone_table
 
         if is_on_grid(wish):
             table = tone_table(collection)

@@ -151,7 +151,7 @@ def _dynamic(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterat
 
 def _speed(search: Search, sonority: Sonority, _: tuple[Heard, ...]) -> Iterator[Verdict]:
     wish = search.wish
-    if wish.speed is None and wish.articulation is None:
+    if not wish.asks_for_speed:
         return
     limits, usable = usable_limits(sonority, wish.articulation, wish.dynamic)
     if not limits:

@@ -61,6 +61,11 @@ class Wish:
         )
 
     @property
+    def asks_for_speed(self) -> bool:
+        """Tell whether it matters how fast it can be articulated, or in which way."""
+        return self.speed is not None or self.articulation is not None
+
+    @property
     def wanted(self) -> tuple[Pitch, ...]:
         """The wished pitches, with the emphasised one where it is not among them."""
         if self.emphasised is None or self.emphasised_index is not None:

@@ -2,23 +2,25 @@
 
 from __future__ import annotations
 
-import weakref
 from bisect import bisect_left
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
-from reedchord.choosing.search_conditions import presence_of, usable_limits
-from reedchord.collection import Collection
-from reedchord.dynamics import Dynamic
-from reedchord.pitch import CENTS_PER_OCTAVE, NATURAL_CENTS
+from reedchord.choosing.finger_table import FingerTable, finger_table
+from reedchord.choosing.judging import COST_OF_SURPLUS
+from reedchord.choosing.sorted_heights import Heights, Rows, SortedHeights, sorted_heights
+from reedchord.dynamics import SCALE, Dynamic
+from reedchord.pitch import CENTS_PER_OCTAVE
 from reedchord.rhythm import Rate
 from reedchord.saxophones import FAMILY, Saxophone
 from reedchord.sonority import Sonority
-from reedchord.sonority_fields import Articulation, Evidence, Presence, Tone
+from reedchord.sonority_fields import Articulation, Presence
 
 UNITS_PER_CENT = 25_200
 """Heights are whole numbers of this fraction of a cent, so that array arithmetic is as exact as
@@ -37,26 +39,68 @@ PRESENCES: tuple[Presence | None, ...] = (
 )
 SILENT = len(PRESENCES)
 """Code of presence where there is no tone to hear; the others are indexes of `PRESENCES`."""
-_CODES = {presence: code for code, presence in enumerate(PRESENCES)}
+SURPLUS = np.array([COST_OF_SURPLUS[p] * UNITS_PER_CENT for p in PRESENCES] + [0], np.int32)
+"""Cost, in units, of a tone that nobody wished for, by code of presence."""
+AT_BEST = len(SCALE)
+"""Place, after those of the marks, of a tone's best presence."""
 
-Heights = NDArray[np.int32]
-"""A row for each tone number, a column for each sonority."""
+Codes = NDArray[np.int8]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class HeardTones:
-    """Tones that are not absent at a dynamic: heights in units, NO_TONE else; presence codes."""
+    """Tones that are not absent at a dynamic: heights in units, NO_TONE else; presence codes.
+
+    A row for each tone number, a column for each sonority.
+    """
 
     heights: Heights
-    presence: NDArray[np.int8]
+    presence: Codes
 
     @cached_property
     def classes(self) -> Heights:
         """Heights within the octave, for wishes in which octaves do not count."""
         return np.where(self.heights == NO_TONE, self.heights, self.heights % OCTAVE)
 
+    @cached_property
+    def count(self) -> Codes:
+        """How many tones are heard of each sonority."""
+        count: Codes = (self.heights != NO_TONE).sum(axis=0, dtype=np.int8)
+        return count
 
-@dataclass(frozen=True)
+    @cached_property
+    def surplus(self) -> NDArray[np.int32]:
+        """What the tones of each sonority cost where none of them is wished for, in units."""
+        cost: NDArray[np.int32] = SURPLUS[self.presence].sum(axis=0, dtype=np.int32)
+        return cost
+
+    @cached_property
+    def outer(self) -> tuple[Heights, Heights]:
+        """Height of the lowest and of the highest tone of each sonority, NO_TONE without one."""
+        highest = np.where(self.heights == NO_TONE, -NO_TONE, self.heights).max(axis=0)
+        return self.heights.min(axis=0), np.where(self.count > 0, highest, NO_TONE)
+
+    @cached_property
+    def by_height(self) -> SortedHeights:
+        """All tones in order."""
+        numbers, rows = np.nonzero(self.heights != NO_TONE)
+        return sorted_heights(self.heights[numbers, rows], rows)
+
+    @cached_property
+    def by_width(self) -> SortedHeights:
+        """The intervals between all pairs of tones of each sonority, in order."""
+        there = self.heights != NO_TONE
+        found = [
+            (np.abs(self.heights[low, rows] - self.heights[high, rows]), rows)
+            for low, high in combinations(range(len(self.heights)), 2)
+            for rows in [np.flatnonzero(there[low] & there[high])]
+        ]
+        none: tuple[Heights, Rows] = np.empty(0, np.int32), np.empty(0, np.intp)
+        widths, rows = zip(none, *found, strict=True)
+        return sorted_heights(np.concatenate(widths), np.concatenate(rows))
+
+
+@dataclass(frozen=True, eq=False)
 class Speeds:
     """The fastest usable articulation of each sonority at a dynamic, as a rank in `rates`."""
 
@@ -71,109 +115,119 @@ class Speeds:
 
 
 @dataclass(frozen=True, eq=False)
-class ToneTable:
-    """A collection as columns; those that only some wishes need are made when asked for."""
+class Limits:
+    """All limits of all sonorities, each with its row and the rank of its rate in `rates`."""
 
-    records: tuple[Sonority, ...]
+    rates: list[Fraction]
+    """Attacks a second, slowest first."""
+    rows: Rows
+    ranks: NDArray[np.int32]
+    ways: Codes
+    """Places among the ways of articulating."""
+    levels: Codes
+    """Levels of the softest and the loudest dynamic; the whole scale where a limit names none."""
+
+
+@dataclass(frozen=True, eq=False)
+class ToneTable:
+    """A collection as columns, in the order of ids.
+
+    What only some wishes need is made of the columns when it is asked for.
+    """
+
+    records: Sequence[Sonority]
     concert: Heights
-    written: Heights
     off_grid: NDArray[np.bool_]
     """Sonorities with a tone between the units; arrays cannot judge them."""
-    saxophones: NDArray[np.int8]
+    presences: Codes
+    """Each way in which presences occur: a row of codes, for the marks and at the best."""
+    presence: NDArray[np.int32]
+    """Place in `presences` of each tone; 0, which is silent everywhere, without a tone."""
+    saxophones: Codes
     """Places in the family's table, highest member first."""
-    id_ranks: NDArray[np.int32]
-    """Place of each id in the order of ids."""
+    places: NDArray[np.int32]
+    """Place of each sonority in its collection."""
+    evidence: Codes
+    """Kinds of evidence, 0 the weakest."""
+    emphasised: Codes
+    """Number of the emphasised tone, 0 where there is none."""
+    said_dynamics: Codes
+    """Levels of the softest and the loudest dynamic that records name, UNKNOWN without."""
+    limits: Limits
     _heard: dict[tuple[Dynamic | None, bool], HeardTones] = field(default_factory=dict)
     _speeds: dict[tuple[Articulation | None, Dynamic | None], Speeds] = field(default_factory=dict)
+    _fingers: dict[int, tuple[Rows, FingerTable]] = field(default_factory=dict)
 
     @cached_property
-    def evidence(self) -> NDArray[np.int8]:
-        """Kinds of evidence, 0 the weakest."""
-        kinds = {kind: place for place, kind in enumerate(Evidence)}
-        return np.array([kinds[record.evidence] for record in self.records], np.int8)
+    def row_of(self) -> dict[str, int]:
+        """Rows by the ids of their sonorities."""
+        return {record.id: row for row, record in enumerate(self.records)}
 
     @cached_property
-    def emphasised(self) -> NDArray[np.int8]:
-        """Number of the emphasised tone, 0 where there is none."""
-        return np.array([record.emphasised_number or 0 for record in self.records], np.int8)
+    def written(self) -> Heights:
+        """Written heights."""
+        shifts = [100 * UNITS_PER_CENT * member.semitones for member in FAMILY.values()]
+        shift = np.array(shifts, np.int32)[self.saxophones]
+        return np.where(self.concert == NO_TONE, self.concert, self.concert - shift)
 
     @cached_property
-    def dynamics(self) -> NDArray[np.int8]:
+    def dynamics(self) -> Codes:
         """Levels of the softest and the loudest possible dynamic, UNKNOWN where nobody said."""
-        ranges = (record.possible_dynamics() for record in self.records)
-        levels = [(r.softest.level, r.loudest.level) if r else (UNKNOWN, UNKNOWN) for r in ranges]
-        return np.array(levels, np.int8).T
+        at_marks = self.presences[:, :AT_BEST]
+        heard = (at_marks != SILENT) & (at_marks != PRESENCES.index(None))
+        as_bits = heard @ (1 << np.arange(AT_BEST))
+        marks = np.bitwise_or.reduce(as_bits[self.presence], axis=0)
+        loudest = np.frexp(marks.astype(np.float32))[1] - 1
+        softest = np.frexp((marks & -marks).astype(np.float32))[1] - 1
+        shown = np.where(marks == 0, UNKNOWN, np.stack([softest, loudest])).astype(np.int8)
+        return np.where(self.said_dynamics == UNKNOWN, shown, self.said_dynamics)
 
     def heard(self, dynamic: Dynamic | None, *, written: bool) -> HeardTones:
         """Return the tones that are heard at a dynamic, or at the best one."""
         if (dynamic, written) not in self._heard:
             other = self._heard.get((dynamic, not written))
-            presence = other.presence if other else self._presence_codes(dynamic)
+            level = AT_BEST if dynamic is None else dynamic.level
+            presence = other.presence if other else self.presences[:, level][self.presence]
             heights = self.written if written else self.concert
             heights = np.where(presence == SILENT, np.int32(NO_TONE), heights)
             self._heard[dynamic, written] = HeardTones(heights, presence)
         return self._heard[dynamic, written]
 
-    def _presence_codes(self, dynamic: Dynamic | None) -> NDArray[np.int8]:
-        silent = [SILENT] * len(self.concert)
-        codes = [
-            [_CODES.get(presence_of(tone, dynamic), SILENT) for tone in record.tones] + silent
-            for record in self.records
-        ]
-        return np.array([row[: len(silent)] for row in codes], np.int8).T.copy()
-
     def speeds(self, articulation: Articulation | None, dynamic: Dynamic | None) -> Speeds:
         """Return how fast each sonority can be articulated, in a way or any, at a dynamic."""
         if (articulation, dynamic) not in self._speeds:
-            fastest = [_fastest(record, articulation, dynamic) for record in self.records]
-            rates = sorted({rate for rate in fastest if isinstance(rate, Fraction)})
-            rank_of: dict[Fraction | int, int] = {rate: rank for rank, rate in enumerate(rates)}
-            ranks = [rate if isinstance(rate, int) else rank_of[rate] for rate in fastest]
-            self._speeds[articulation, dynamic] = Speeds(rates, np.array(ranks, np.int32))
+            ranks = _fastest(self.limits, len(self.records), articulation, dynamic)
+            self._speeds[articulation, dynamic] = Speeds(self.limits.rates, ranks)
         return self._speeds[articulation, dynamic]
+
+    def fingers(self, member: Saxophone) -> tuple[Rows, FingerTable]:
+        """Return the rows of one saxophone, of which there is at least one, and their fingers."""
+        place = family_place(member)
+        if place not in self._fingers:
+            rows = np.flatnonzero(self.saxophones == place)
+            table = finger_table(self.records[row].fingering for row in rows.tolist())
+            self._fingers[place] = rows, table
+        return self._fingers[place]
+
+
+_WAYS = tuple(Articulation)
 
 
 def _fastest(
-    record: Sonority, articulation: Articulation | None, dynamic: Dynamic | None
-) -> Fraction | int:
-    limits, usable = usable_limits(record, articulation, dynamic)
-    if not limits:
-        return UNKNOWN
-    return max((limit.fastest.attacks_per_second for limit in usable), default=UNUSABLE)
-
-
-_TABLES: dict[int, tuple[weakref.ref[Collection], ToneTable]] = {}
-
-
-def tone_table(collection: Collection) -> ToneTable:
-    """Return the collection's table, made once and kept as long as the collection lives."""
-    key = id(collection)
-    known = _TABLES.get(key)
-    if known and known[0]() is collection and len(known[1].records) == len(collection):
-        return known[1]
-    table = make_tone_table(tuple(collection))
-    _TABLES[key] = weakref.ref(collection, lambda _: _TABLES.pop(key, None)), table
-    return table
-
-
-def make_tone_table(records: tuple[Sonority, ...]) -> ToneTable:
-    """Return the table of these sonorities."""
-    shifts = [100 * UNITS_PER_CENT * record.saxophone.semitones for record in records]
-    heights = [
-        [_concert_units(tone, shift) for tone in record.tones]
-        for record, shift in zip(records, shifts, strict=True)
-    ]
-    most = max(map(len, heights), default=1)
-    rows = [[NO_TONE if u is None else u for u in row] + [NO_TONE] * most for row in heights]
-    concert = np.array([row[:most] for row in rows], np.int32).reshape(len(records), most).T.copy()
-    return ToneTable(
-        records=records,
-        concert=concert,
-        written=np.where(concert == NO_TONE, concert, concert - np.array(shifts, np.int32)),
-        off_grid=np.array([None in row for row in heights], np.bool_),
-        saxophones=np.array([family_place(record.saxophone) for record in records], np.int8),
-        id_ranks=_ranks([record.id for record in records]),
-    )
+    limits: Limits, count: int, articulation: Articulation | None, dynamic: Dynamic | None
+) -> NDArray[np.int32]:
+    if articulation is None:
+        counts = limits.ways != _WAYS.index(Articulation.SLUR)
+    else:
+        counts = limits.ways == _WAYS.index(articulation)
+    usable = counts
+    if dynamic is not None:
+        softest, loudest = limits.levels
+        usable = counts & (softest <= dynamic.level) & (dynamic.level <= loudest)
+    ranks = np.full(count, UNKNOWN, np.int32)
+    ranks[limits.rows[counts]] = UNUSABLE
+    np.maximum.at(ranks, limits.rows[usable], limits.ranks[usable])
+    return ranks
 
 
 _PLACES = {name: place for place, name in enumerate(FAMILY)}
@@ -184,24 +238,7 @@ def family_place(member: Saxophone) -> int:
     return _PLACES[member.name]
 
 
-def _concert_units(tone: Tone, shift_units: int) -> int | None:
-    pitch = tone.written or tone.concert
-    assert pitch is not None  # a tone without either is refused
-    altered = whole_units(pitch.alteration_cents)
-    if altered is None:
-        return None
-    natural_cents = NATURAL_CENTS[pitch.step] + CENTS_PER_OCTAVE * (pitch.octave + 1)
-    concert = natural_cents * UNITS_PER_CENT + altered
-    return concert + shift_units if tone.written else concert
-
-
 def whole_units(cents: Fraction) -> int | None:
     """Return cents in units, None where they lie between two."""
     units, rest = divmod(cents.numerator * UNITS_PER_CENT, cents.denominator)
     return None if rest else units
-
-
-def _ranks(ids: list[str]) -> NDArray[np.int32]:
-    ranks = np.empty(len(ids), np.int32)
-    ranks[sorted(range(len(ids)), key=ids.__getitem__)] = np.arange(len(ids), dtype=np.int32)
-    return ranks

@@ -1,0 +1,19 @@
+"""Making very many objects that stay."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+
+@contextmanager
+def many_objects() -> Iterator[None]:
+    """Look for no garbage meanwhile: Python would look through all objects again and again."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

@@ -85,4 +85,5 @@ def _moved(was: Pitch, now: Pitch) -> str:
     if not cents:
         return ""
     way = "higher" if cents > 0 else "lower"
-    return f"{was.printed()} becomes {now.printed()}, {cents_text(abs(cents))} cents {way}"
+    many = "1 cent" if abs(cents) == 1 else f"{cents_text(abs(cents))} cents"
+    return f"{was.printed()} becomes {now.printed()}, {many} {way}"

@@ -5,7 +5,7 @@ import json
 import numpy as np
 import pytest
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.wording import CAUTIONS
 from takes import build_up, crescendo, held, write
 
@@ -24,7 +24,7 @@ def test_it_tells_tones_partials_and_cautions(take, run):
     assert "1  D♯4 −47" in text
     assert "p1   " in text
     assert "you say which are" in text
-    assert all(caution in text for caution in CAUTIONS)
+    assert all(caution in " ".join(text.split()) for caution in CAUTIONS)
 
 
 def test_without_a_saxophone_written_pitches_are_open(take, run):

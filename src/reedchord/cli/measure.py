@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -122,6 +123,7 @@ def _text(
 ) -> str:
     from reedchord.measuring.measure_report import comparison_text, measurement_text, together_text
     from reedchord.measuring.measured_tones import compared
+    from reedchord.text_table import WIDTH
     from reedchord.wording import CAUTIONS
 
     texts = [measurement_text(one, partials=partials) for one in measured]
@@ -129,7 +131,8 @@ def _text(
         texts.append(together_text(measured, tones))
     if record:
         texts.append(comparison_text(record, compared(record, tones), measured[0].a4_hz))
-    return "\n".join([*texts, "".join(f"{caution}\n" for caution in CAUTIONS)])
+    cautions = [line for caution in CAUTIONS for line in textwrap.wrap(caution, WIDTH)]
+    return "\n".join([*texts, *cautions]) + "\n"
 
 
 def _data(

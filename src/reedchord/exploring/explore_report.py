@@ -7,8 +7,7 @@ from itertools import count
 from typing import Any
 
 from reedchord.exploring.explore import ONLY_A_TRIAL, Exploration, ToTry
-
-WIDTH = 88
+from reedchord.text_table import WIDTH
 
 
 def about(found: Exploration) -> str:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from typing import Any
 
 from reedchord.measuring.measured_tones import Comparison, TakenTone
 from reedchord.measuring.measurement import MeasuredPartial, Measurement
 from reedchord.sonority import Sonority
+from reedchord.text_table import WIDTH
 
 PARTIALS_SHOWN = 12
 _GROUPS = (
@@ -29,11 +31,11 @@ def measurement_text(take: Measurement, *, partials: int = PARTIALS_SHOWN) -> st
     lines += ["", *_presence_lines(take), *_entry_lines(take)]
     shown = f"{min(partials, len(take.partials))} of {len(take.partials)}"
     if not partials:
-        return "\n".join([*lines, "", _GROUPS]) + "\n"
+        return "\n".join([*lines, "", *textwrap.wrap(_GROUPS, WIDTH)]) + "\n"
     lines += ["", f"partials, the loudest first ({shown})"]
     rows = [_partial_row(take, one) for one in take.partials[:partials]]
     lines += _aligned([_PARTIAL_HEAD, *rows])
-    return "\n".join([*lines, "", _GROUPS]) + "\n"
+    return "\n".join([*lines, "", *textwrap.wrap(_GROUPS, WIDTH)]) + "\n"
 
 
 _TONE_HEAD = ("", "written", "concert", "Hz", "sure to", "wanders", "level", "partials", "heard")
@@ -115,7 +117,7 @@ def comparison_text(sonority: Sonority, found: Comparison, a4_hz: float) -> str:
     for number, tone, cents in found.pairs:
         lines.append(
             f"  record {number}, written {sonority.written(number).printed()}: measured tone "
-            f"{tone.number}, {f'{cents:+.0f}'.replace('-', '−')}¢"
+            f"{tone.number}, {_away(cents)}"
         )
     lines += [
         f"  record {number}, written {sonority.written(number).printed()}: not found"
@@ -126,10 +128,15 @@ def comparison_text(sonority: Sonority, found: Comparison, a4_hz: float) -> str:
         lines.append(f"  measured tone {tone.number}, written {written}: not in the record")
     if found.is_shifted:
         lines.append(
-            f"  ! all lie about {f'{found.shift_cents:+.0f}'.replace('-', '−')}¢ off: another "
+            f"  ! all lie about {_away(found.shift_cents)} off: another "
             f"tuning? --a4 {found.a4_hz(a4_hz):.0f} would bring them together"
         )
     return "\n".join(lines) + "\n"
+
+
+def _away(cents: float) -> str:
+    """Return whole cents with their sign, `0¢` for less than half of one."""
+    return f"{round(cents):+d}¢".replace("+0", "0").replace("-", "−")
 
 
 def _aligned(rows: Sequence[Sequence[str]]) -> list[str]:

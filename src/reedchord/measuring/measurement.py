@@ -82,14 +82,20 @@ class Measurement:
     spectra: Spectra | None
 
     def concert(self, frequency_hz: float) -> Pitch:
-        """Return a frequency as concert pitch, to a tenth of a cent."""
-        return rounded(pitch_from_hz(frequency_hz, self.a4_hz), 10)
+        """Return a frequency as concert pitch, to a tenth of a cent, spelled as its written one."""
+        written = self.written(frequency_hz)
+        if self.saxophone is None or written is None:
+            return self._sharp(frequency_hz)
+        return self.saxophone.concert(written)
 
     def written(self, frequency_hz: float) -> Pitch | None:
         """Return a frequency as the saxophone's written pitch, None without a saxophone."""
         if self.saxophone is None:
             return None
-        return pitch_from_cents(self.saxophone.written(self.concert(frequency_hz)).cents)
+        return pitch_from_cents(self.saxophone.written(self._sharp(frequency_hz)).cents)
+
+    def _sharp(self, frequency_hz: float) -> Pitch:
+        return rounded(pitch_from_hz(frequency_hz, self.a4_hz), 10)
 
 
 def rounded(pitch: Pitch, parts_of_a_cent: int = 1) -> Pitch:

@@ -13,7 +13,7 @@ from pathlib import Path
 from PIL import Image
 from playwright.sync_api import sync_playwright
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.pages.browse import browse_page
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from reedchord.card import card_text
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.pitch_names import PitchNames
 from reedchord.reader import Reader, told_to
 from reedchord.sonority import Sonority

@@ -5,7 +5,7 @@ from importlib.resources import files
 
 import pytest
 
-from reedchord.collection import parse_collection, read_collection
+from reedchord.collection_reading import parse_collection, read_collection
 from reedchord.errors import InputError, RequestError, SeveralErrors
 
 HEAD = "reedchord: collection\nversion: 1\n"

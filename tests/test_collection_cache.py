@@ -8,9 +8,9 @@ from pathlib import Path
 import platformdirs
 import pytest
 
-from reedchord import collection_cache
-from reedchord.collection import read_collection
+from reedchord import collection_cache, collection_reading
 from reedchord.collection_cache import cache_folder, cached_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.errors import ReedchordError
 
@@ -31,7 +31,7 @@ def readings(monkeypatch):
         paths.append(path)
         return read_collection(path)
 
-    monkeypatch.setattr(collection_cache, "read_collection", read)
+    monkeypatch.setattr(collection_reading, "read_collection", read)
     return paths
 
 
@@ -78,7 +78,7 @@ def test_a_file_changed_while_it_is_read_is_not_kept(band, monkeypatch):
         band.write_text(band.read_text("utf-8").replace("Slack water", "Low water"), "utf-8")
         return collection
 
-    monkeypatch.setattr(collection_cache, "read_collection", read)
+    monkeypatch.setattr(collection_reading, "read_collection", read)
     cached_collection(band)
     assert not cache_folder().exists() or not entries()
 

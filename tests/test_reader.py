@@ -4,7 +4,7 @@ import contextvars
 
 import pytest
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo import demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.exchange.export import exported

@@ -3,7 +3,7 @@
 import pytest
 
 from generated import generated_collection
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, PLAN, shipped_path
 from reedchord.placement.place import place
 from reedchord.placement.plan import read_plan

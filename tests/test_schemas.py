@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.errors import ReedchordError
 from reedchord.schemas import schema_texts
 from reedchord.yaml_text import read_data_text

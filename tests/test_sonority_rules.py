@@ -2,7 +2,7 @@
 
 import pytest
 
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.errors import SeveralErrors
 from reedchord.sonority_rules import contradictions, warnings
 

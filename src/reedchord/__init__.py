@@ -13,7 +13,8 @@ if TYPE_CHECKING:
     from reedchord.carry import Carried, carry_to, carry_to_all
     from reedchord.choosing.search import find
     from reedchord.choosing.search_wish import Wish
-    from reedchord.collection import Collection, parse_collection, read_collection
+    from reedchord.collection import Collection
+    from reedchord.collection_reading import parse_collection, read_collection
     from reedchord.errors import InputError, ReedchordError, RequestError
     from reedchord.fingering import Fingering
     from reedchord.fingering_text import parse_fingering
@@ -51,11 +52,11 @@ _HOMES = {
     "find": "choosing.search",
     "footnotes_of": "pages.footnotes",
     "from_music21": "music21_bridge.chords",
-    "parse_collection": "collection",
+    "parse_collection": "collection_reading",
     "parse_fingering": "fingering_text",
     "parse_pitch": "pitch",
     "place": "placement.place",
-    "read_collection": "collection",
+    "read_collection": "collection_reading",
     "read_plan": "placement.plan",
     "saxophone": "saxophones",
     "strip": "placement.strip",

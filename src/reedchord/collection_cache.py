@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from reedchord.collection import Collection, collection_files, read_collection
+from reedchord.collection import Collection, collection_files
 from reedchord.errors import ReedchordError
 from reedchord.packed_records import packed, unpacked
 from reedchord.score_files import write_atomically
@@ -37,16 +37,22 @@ def cached_collection(path: str | os.PathLike[str]) -> Collection:
     folder = cache_folder()
     key = _key(path) if folder else None
     if folder is None or key is None:
-        return read_collection(path)
+        return _read(path)
     entry = folder / f"{key}{_SUFFIX}"
     kept = _kept(entry)
     if kept is not None:
         return kept
-    collection = read_collection(path)
+    collection = _read(path)
     # Somebody may have changed a file while it was read.
     if _key(path) == key:
         _keep(collection, entry)
     return collection
+
+
+def _read(path: str | os.PathLike[str]) -> Collection:
+    from reedchord.collection_reading import read_collection  # not needed for what is kept
+
+    return read_collection(path)
 
 
 def cache_folder() -> Path | None:
@@ -54,7 +60,8 @@ def cache_folder() -> Path | None:
     said = os.environ.get(FOLDER_VARIABLE)
     if said is not None:
         return None if said.strip().casefold() in ("", "off") else Path(said)
-    if sys.platform == "linux":
+    system: str = sys.platform
+    if system == "linux":
         # XDG Base Directory Specification 0.8; looking it up here saves the import.
         base = os.environ.get("XDG_CACHE_HOME", "")
         return (Path(base) if base.startswith("/") else Path.home() / ".cache") / "reedchord"

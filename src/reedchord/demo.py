@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.demo_mistakes import MISTAKES, mistaken_score
 from reedchord.demo_paths import COLLECTION, PLAN, SCORE, SET_UP, WISHES, shipped_path
 from reedchord.errors import RequestError, Where

@@ -10,8 +10,8 @@ import time
 
 import pytest
 
-from reedchord.collection import read_collection
 from reedchord.collection_cache import cached_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.yaml_text import read_data_text
 

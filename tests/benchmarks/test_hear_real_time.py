@@ -5,7 +5,7 @@ import time
 import pytest
 
 from reedchord.acoustics.sound_writing import SoundFormat
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo import demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.sounding.hear import Way, hear_sonority

@@ -10,7 +10,8 @@ from itertools import permutations
 
 import pytest
 
-from reedchord.collection import Collection, read_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.pages.browse import browse_page

@@ -15,7 +15,7 @@ from typer.testing import CliRunner
 
 from reedchord.cli import new_sonority
 from reedchord.cli.app import app
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.schemas import schema_texts
 
 SOURCES = Path(__file__).parents[2] / "src"

@@ -15,7 +15,7 @@ import pytest
 from PIL import Image, ImageChops, ImageStat
 
 from reedchord.cli.commands import COMMANDS
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.drawing.diagram import sonority_diagram

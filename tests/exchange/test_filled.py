@@ -7,7 +7,7 @@ from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 from oda import SET_UP
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.errors import ReedchordError
 from reedchord.exchange.filled import collection_with_filled, filled_records, to_try_text
 from reedchord.exploring.explore import explore

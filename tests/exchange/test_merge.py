@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.errors import ReedchordError
 from reedchord.exchange.merge import merge_collections
 

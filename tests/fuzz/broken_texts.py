@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from importlib.resources import files
 
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.placement.plan import parse_plan
 from reedchord.yaml_text import read_data_text
 

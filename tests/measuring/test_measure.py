@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from reedchord.acoustics.spectrum import WINDOW_SECONDS
 from reedchord.acoustics.synthesis import rendered
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.measuring.measure import measure

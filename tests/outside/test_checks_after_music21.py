@@ -7,7 +7,7 @@ import warnings
 import pytest
 
 from reedchord.checks.checking import check
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo import PLACED, demo_files
 from reedchord.demo_mistakes import DELIBERATE, MISTAKES
 from reedchord.demo_paths import COLLECTION, shipped_path

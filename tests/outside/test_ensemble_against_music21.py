@@ -9,7 +9,7 @@ from importlib.resources import files
 import pytest
 
 from outside.placed_real_scores import CASES, placed
-from reedchord.collection import parse_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.ensemble.ensemble import Tuning, ensemble
 from reedchord.musicxml.document import read_score
 from reedchord.placement.place import place

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import pytest
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.errors import InputError, ReedchordError
 from reedchord.music21_bridge.chords import from_music21, pitches_from_music21, to_music21

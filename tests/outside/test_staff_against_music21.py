@@ -14,7 +14,7 @@ import pytest
 from lxml import etree
 from music21.pitch import Pitch as Music21Pitch
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.drawing.staff_picture import StaffTone, sonority_staff, staff_picture
 from reedchord.pitch import STEPS, Pitch

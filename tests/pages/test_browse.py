@@ -7,7 +7,8 @@ import re
 
 import pytest
 
-from reedchord.collection import Collection, read_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.errors import RequestError
 from reedchord.pages.browse import browse_page

@@ -6,7 +6,8 @@ from hypothesis import HealthCheck, Phase, assume, given, settings
 from hypothesis import strategies as st
 
 from property.test_sonority_property import sonorities
-from reedchord.collection import Collection, parse_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import parse_collection
 from reedchord.exchange.cells import FORMS, cell_data, cell_text
 from reedchord.exchange.collection_text import (
     collection_data,

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from reedchord.acoustics.synthesis import RATE_HZ, rendered
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.errors import InputError, RequestError

@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from reedchord.collection import read_collection
+from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError

@@ -19,7 +19,7 @@ def browse_command(
 
     It needs no network.
     """
-    from reedchord.collection import read_collection
+    from reedchord.collection_reading import read_collection
     from reedchord.pages.browse import browse_page, check_page_name
     from reedchord.score_files import STANDARD_STREAM, write_atomically
 

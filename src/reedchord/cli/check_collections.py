@@ -19,7 +19,7 @@ def check_collections_command(
 
     Each is told with its file, line, record and field.
     """
-    from reedchord.collection import read_collection
+    from reedchord.collection_reading import read_collection
 
     errors: list[ReedchordError] = []
     for file in files:

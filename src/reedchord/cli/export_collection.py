@@ -49,7 +49,7 @@ def export_command(
 ) -> None:
     """Write records as CSV or JSON, their sources as BibTeX."""
     from reedchord.cli.target import refuse_overwriting
-    from reedchord.collection import read_collection
+    from reedchord.collection_reading import read_collection
     from reedchord.exchange.export import exported
     from reedchord.file_endings import chosen_format
     from reedchord.score_files import STANDARD_STREAM, write_atomically

@@ -31,7 +31,7 @@ def record_of_takes(
 ) -> None:
     """Write the chosen tones as a record; raises RequestError for what nobody has said."""
     from reedchord.cli.collection_files import tell_what_is_unusual, write_collection
-    from reedchord.collection import read_collection
+    from reedchord.collection_reading import read_collection
     from reedchord.dynamics import parse_dynamic_range
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.new_ids import free_id, kebab

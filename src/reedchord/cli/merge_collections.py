@@ -24,7 +24,7 @@ def merge_command(
     The same fingering of two sources is linked.
     """
     from reedchord.cli.collection_files import refuse_other_name, write_collection
-    from reedchord.collection import parse_collection
+    from reedchord.collection_reading import parse_collection
     from reedchord.exchange.export import exported
     from reedchord.exchange.merge import merge_collections
 

@@ -33,7 +33,7 @@ def new_command(
     Each answer is checked, and nothing is half-written.
     """
     from reedchord.cli.collection_files import refuse_other_name, write_collection
-    from reedchord.collection import read_collection
+    from reedchord.collection_reading import read_collection
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.entry import QUESTIONS, Draft, finished
 

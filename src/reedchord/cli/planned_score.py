@@ -8,7 +8,8 @@ from pathlib import Path
 from reedchord.cli import output
 from reedchord.cli.options import usual_collection
 from reedchord.cli.place_request import PlaceRequest, read_request
-from reedchord.collection import Collection, read_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import read_collection
 from reedchord.placement.plan import read_plan
 from reedchord.score_files import read_score_file
 

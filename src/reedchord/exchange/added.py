@@ -5,7 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from reedchord.collection import Collection, parse_collection, read_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import parse_collection, read_collection
 from reedchord.errors import RequestError
 from reedchord.exchange.collection_text import collection_data, json_text, styled, yaml_text
 from reedchord.exchange.commented import commented_files

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from reedchord.collection import Collection, parse_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import parse_collection
 from reedchord.data_text import DataText
 from reedchord.data_text import Path as FieldPath
 from reedchord.errors import InputError, ReedchordError, Where, raise_all

@@ -9,7 +9,8 @@ from pathlib import Path
 
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
-from reedchord.collection import Collection, parse_collection, read_collection
+from reedchord.collection import Collection
+from reedchord.collection_reading import parse_collection, read_collection
 from reedchord.errors import InputError, ReedchordError, RequestError, Where, raise_all
 from reedchord.exchange.commented import LISTS, CommentedFile, commented_files, lost_comments
 from reedchord.exchange.new_ids import free_id

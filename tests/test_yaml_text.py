@@ -260,3 +260,25 @@ def _paths(data, path=()):
     entries = enumerate(data) if isinstance(data, list) else entries
     for key, part in entries:
         yield from _paths(part, (*path, key))
+
+
+@pytest.mark.parametrize(
+    ("text", "line", "words", "hint"),
+    [
+        ("rows:\n\t- id: a\n", 2, "a tab", "spaces, never with tabs"),
+        ("rows:\n  - id: a\n   name: b\n", 3, "indented otherwise", "Look at the indentation"),
+        ('rows:\n  - id: "a\n    name: b\n', 4, "ends within quotes", "Close them"),
+        ("rows:\n  - id a\n    name: b\n", 3, "a colon where none can be", "missing above"),
+        ("rows:\n  - {id: a, advice: x: y}\n", 2, "a colon, or a bracket", "is quoted"),
+        ("a: b\n---\na: c\n", 2, "a second document", "line of dashes"),
+        ("%PDF-1.4", 1, "begins no entry", "another kind"),
+    ],
+)
+def test_where_yaml_breaks_off_is_told_in_plain_words(text, line, words, hint):
+    with pytest.raises(InputError) as caught:
+        read_data_text(text, "x.yaml")
+    told = caught.value
+    assert told.where.line == line
+    assert words in told.message
+    assert hint in told.hint
+    assert "<" not in told.message

@@ -70,6 +70,13 @@ def write_demo(folder: Path, demo: list[DemoFile]) -> None:
                 hint="Choose an empty folder, or move the file away.",
                 where=Where(path=str(there)),
             )
+    if folder.is_file():
+        raise RequestError(
+            "demo.folder",
+            "this is a file",
+            hint="Name a folder for the files; it is made where it is missing.",
+            where=Where(path=str(folder)),
+        )
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:

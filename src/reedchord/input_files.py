@@ -30,9 +30,10 @@ def unreadable(path: Path, error: OSError, endings: Collection[str] = ()) -> Inp
     """Return what to raise where the system does not give a file."""
     if isinstance(error, FileNotFoundError):
         return missing(path, endings)
+    why = "this is a folder" if path.is_dir() else error.strerror or error
     return InputError(
         "file.unreadable",
-        f"cannot be read: {error.strerror or error}",
+        f"cannot be read: {why}",
         where=Where(path=str(path)),
     )
 

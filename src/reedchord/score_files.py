@@ -88,10 +88,16 @@ def write_atomically(path: Path, data: bytes) -> bool:
     except OSError as error:
         raise InputError(
             "file.unwritable",
-            f"cannot be written: {error.strerror or error}",
+            f"cannot be written: {_why_not(path, error)}",
             where=Where(path=str(path)),
         ) from None
     return True
+
+
+def _why_not(path: Path, error: OSError) -> str:
+    if not path.parent.is_dir():
+        return f"there is no folder {path.parent}"
+    return "this is a folder" if path.is_dir() else str(error.strerror or error)
 
 
 def _replace(target: Path, data: bytes) -> None:

@@ -23,6 +23,16 @@ _SPARE_FIELDS = 10_000
 
 _PLAIN_WHOLE_NUMBER = re.compile(r"[-+]?(?:0|[1-9][0-9]{0,17})")
 _TRUE = {"true", "yes", "on"}
+_PROBLEMS = (
+    ("'\\t'", "a tab", "YAML is indented with spaces, never with tabs."),
+    ("another document", "a second document", "A file holds one: take the line of dashes out."),
+    ("<document start>", "what stands here begins no entry", "Is this a file of another kind?"),
+    ("<block end>", "a line is indented otherwise than those beside it", ""),
+    ("mapping values", "a colon where none can be", "Is a dash, a colon or a quote missing above?"),
+    ("',' or", "a colon, or a bracket left open", "Within brackets, text with a colon is quoted."),
+    ("end of stream", "the file ends within quotes or brackets", "Close them where they begin."),
+)
+"""What the reader of YAML says, what is wrong in plain words, and what would be right."""
 
 
 def read_data_text(text: str, file: str) -> DataText:
@@ -56,16 +66,14 @@ def _read_yaml(text: str, file: str) -> DataText:
 def _broken(error: MarkedYAMLError, file: str) -> InputError:
     mark = error.problem_mark or error.context_mark
     place = Where(path=file, line=mark.line + 1, column=mark.column + 1) if mark else None
-    problem = str(error.problem or error.context).removeprefix("but ")
-    hint = "Look at the indentation, at colons and quotes in this line and the one above."
-    if "'\\t'" in problem:
-        hint = "YAML is indented with spaces, never with tabs."
-    elif "another document" in problem:
-        hint = "A file holds one document: take the line of dashes out."
+    said = str(error.problem or error.context).removeprefix("but ")
+    known = ((words, hint) for part, words, hint in _PROBLEMS if part in said)
+    problem, hint = next(known, (said, ""))
+    usual = "Look at the indentation, at colons and quotes in this line and the one above."
     return InputError(
         "yaml.broken",
         f"the YAML breaks off here: {problem}",
-        hint=hint,
+        hint=hint or usual,
         where=place or Where(path=file),
     )
 

@@ -152,6 +152,6 @@ def test_what_is_heard_is_measured_as_the_record_says(harbour, run, name):
     at = "mp" if name == "soprano-halyard" else "f"
     assert run("hear", name, *BAND, "--at", at, "-o", "take.wav")[0] == 0
     _, out, err = run("measure", "take.wav", "--sonority", name, *BAND)
-    compared = re.findall(r"record \d, written .*: measured tone \d, ([+−]\d+)¢", out + err)
+    compared = re.findall(r"record \d, written .*: measured tone \d, ([+−]?\d+)¢", out + err)
     assert len(compared) >= 3
     assert all(abs(int(cents.replace("−", "-"))) <= 2 for cents in compared)

@@ -47,12 +47,14 @@ def test_bars_of_a_score_without_sonorities(harbour, run):
         ([BARE, "-o", "a.svg"], "the score holds no sonorities of ours", "reedchord place"),
         ([SCORE, "--bars", "13", "-o", "a.svg"], "has no bar 13", "labelled 1 to 12"),
         ([SCORE, "--bars", "9-5", "-o", "a.svg"], "bar 9 comes after bar 5", "5-9"),
+        ([SCORE, "--bars", "5-", "-o", "a.svg"], "'5-' names no bars", "10-14"),
+        ([SCORE, "--bars", "", "-o", "a.svg"], "'' names no bars", "10-14"),
         ([SCORE, "--part", "Oboe", "-o", "a.svg"], "there is no part 'Oboe'", "The parts are"),
         ([SCORE, "-o", "a.gif"], "a preview cannot be written to a.gif", ".svg, .png, .pdf, .html"),
         ([SCORE, "-o", "a"], "a preview cannot be written to a", ".svg, .png, .pdf, .html"),
         ([SCORE, "--paper", "a3", "-o", "a.pdf"], "'a3' is no size of paper", "a4"),
         (["nowhere.musicxml", "-o", "a.svg"], "there is no such file", ""),
-        ([SCORE, "-o", "nowhere/a.svg"], "cannot be written", ""),
+        ([SCORE, "-o", "nowhere/a.svg"], "cannot be written: there is no folder nowhere", ""),
     ],
 )
 def test_mistakes_are_told_with_what_would_be_right(harbour, run, arguments, sentence, hint):

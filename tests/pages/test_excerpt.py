@@ -181,7 +181,7 @@ def test_a_label_may_hold_a_hyphen():
         ("13", "has no bar 13"),
         ("3-99", "has no bar 99"),
         ("x-3", "has no bar x"),
-        ("", "has no bar "),
+        ("", "names no bars"),
         ("5-3", "bar 5 comes after bar 3"),
     ],
 )

@@ -44,7 +44,7 @@ def bar_ranges(text: str, part: Part) -> tuple[BarRange, ...]:
 def _bar_range(text: str, part: Part) -> BarRange:
     """Try every way to divide the text, as a label may hold a hyphen itself."""
     if not text.strip("- "):
-        raise _no_bars(text)
+        raise _no_bars(text, part)
     pieces = text.split("-")
     ways = [("-".join(pieces[:cut]), "-".join(pieces[cut:])) for cut in range(1, len(pieces))]
     for first, last in [(text, text), *ways]:
@@ -61,17 +61,18 @@ def _bar_range(text: str, part: Part) -> BarRange:
         return found
     ends = ways[0] if len(ways) == 1 else (text, text)
     if not all(end.strip() for end in ends):
-        raise _no_bars(text)
+        raise _no_bars(text, part)
     for end in ends:
         part.bar(end.strip())  # tells which bars there are
     raise AssertionError(text)  # or one of the ways would have been found
 
 
-def _no_bars(text: str) -> RequestError:
+def _no_bars(text: str, part: Part) -> RequestError:
+    there = f"the bars are {part.bars[0]} to {part.bars[-1]}" if part.bars else "there are no bars"
     return RequestError(
         "excerpt.no-bars",
         f"{text!r} names no bars",
-        hint="Write 10, or 10-14, or several as 3,@7-@9.",
+        hint=f"Write 10, or 10-14, or several as 3,@7-@9; {there}.",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import textwrap
+from typing import TYPE_CHECKING
 
 from reedchord.pitch import A4_HZ
 from reedchord.pitch_names import ABOUT_NAMES, PitchNames
@@ -10,8 +11,6 @@ from reedchord.reader import reader
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.text_table import WIDTH, aligned
-from reedchord.trials.tried import Tried
-from reedchord.trials.tried_text import trial_lines, tried_rows
 from reedchord.wording import (
     CAUTIONS,
     evidence_words,
@@ -19,6 +18,9 @@ from reedchord.wording import (
     source_words,
     timed_limit_words,
 )
+
+if TYPE_CHECKING:
+    from reedchord.trials.tried import Tried
 
 _LABEL_WIDTH = 12
 
@@ -104,6 +106,8 @@ def _neighbours(sonority: Sonority) -> list[tuple[str, str]]:
 def _tried(tried: Tried | None) -> list[tuple[str, str]]:
     if tried is None:
         return []
+    from reedchord.trials.tried_text import trial_lines, tried_rows
+
     if not tried.trials:
         return [("Tried", f"not with {tried.set_up.id}: {tried.set_up.words()}")]
     rows = [("With", tried.set_up.words()), *tried_rows(tried)]

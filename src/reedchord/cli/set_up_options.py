@@ -28,12 +28,12 @@ LogOption = Annotated[
 
 def named_trials(set_up: Path | None, log: Path | None) -> Trials | None:
     """Return what the named set-up tried, None where none is named; warnings are told."""
-    from reedchord.trials.trials import read_trials
-
     if set_up is None:
         if log is not None:
             raise RequestError("set-up.none", "a log needs its set-up", hint="Name it: --set-up.")
         return None
+    from reedchord.trials.trials import read_trials
+
     trials = read_trials(set_up, log)
     for sentence in trials.warnings:
         output.note(sentence)
@@ -44,11 +44,11 @@ def tried_of(
     sonority: Sonority, collection: Collection, set_up: Path | None, log: Path | None
 ) -> Tried | None:
     """Return what the named set-up tried of one sonority, None where no set-up is named."""
-    from reedchord.trials.tried import as_tried
-
     trials = named_trials(set_up, log)
     if trials is None:
         return None
+    from reedchord.trials.tried import as_tried
+
     for sentence in trials.unknown(collection.sonorities):
         output.note(sentence)
     if sonority.saxophone != trials.set_up.saxophone:
@@ -60,11 +60,11 @@ def as_tried_collection(
     collection: Collection, set_up: Path | None, log: Path | None
 ) -> TriedCollection | None:
     """Return a collection as the named set-up got it, and tell what did not speak."""
-    from reedchord.trials.tried import tried_collection
-
     trials = named_trials(set_up, log)
     if trials is None:
         return None
+    from reedchord.trials.tried import tried_collection
+
     for sentence in trials.unknown(collection.sonorities):
         output.note(sentence)
     mine = tried_collection(collection, trials)

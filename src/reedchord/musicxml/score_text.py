@@ -153,7 +153,8 @@ def _refuse_other_formats(data: bytes, head: str) -> None:
     raise InputError(
         "score.not-xml",
         f"this is no MusicXML: it does not begin with '<' and looks like {looks}",
-        hint="Export the score as MusicXML (.musicxml, .xml or .mxl).",
+        hint="Export the score as MusicXML (.musicxml, .xml or .mxl); `reedchord place --convert` "
+        "reads MEI, ABC, Humdrum and MIDI.",
     )
 
 

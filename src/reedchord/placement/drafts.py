@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.musicxml.document import Score
 from reedchord.numbers_as_text import decimal_text
@@ -16,7 +16,6 @@ from reedchord.placement.appearance import (
     wanted_tones,
 )
 from reedchord.placement.course import Course, course
-from reedchord.placement.found import Found
 from reedchord.placement.labels import Labels
 from reedchord.placement.links import Voicing
 from reedchord.placement.record import ID_PREFIX, OtherRecord, ScoreRecord, SlurRecord
@@ -24,6 +23,9 @@ from reedchord.placement.slurs import Slurred, Slurs, new_slurs, wants_slur
 from reedchord.placement.style import Style
 from reedchord.placement.target import Target
 from reedchord.placement.wish import Wish
+
+if TYPE_CHECKING:
+    from reedchord.placement.found import Found
 
 
 class Writing(NamedTuple):

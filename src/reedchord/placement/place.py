@@ -11,14 +11,7 @@ from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.drafts import Writing
-from reedchord.placement.earlier import (
-    EDITED,
-    Earlier,
-    earlier_placements,
-    lost_slurs,
-    make_room,
-)
-from reedchord.placement.found import State
+from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, lost_slurs
 from reedchord.placement.overlaps import overlaps
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.plan import Placement
@@ -108,9 +101,11 @@ def place_wishes(
         wishes = [with_saxophone(wish, score, told) for wish in wishes]
     chosen_style = style or (record.style if record and not whole else USUAL)
     if earlier.is_edited:
+        from reedchord.placement.room import edited_words, make_room  # most scores need none
+
         warnings.append(EDITED)
         earlier, wishes = make_room(earlier, wishes, warnings, whole=whole)
-        edited = (one.words() for one in earlier.found if one.state is State.EDITED)
+        edited = edited_words(earlier)
         warnings += [words for words in edited if not any(words in told for told in warnings)]
         _refuse_other_grid(chosen_style, earlier.settled)
     found = _targets(earlier, wishes, chosen_style, warnings, errors, whole=whole)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from reedchord.errors import ReedchordError, RequestError
 from reedchord.musicxml import markup
 from reedchord.musicxml.part_music import PartMusic
-from reedchord.placement.found import Found
 from reedchord.placement.record import PlacedRecord, SlurRecord, slur_id
 from reedchord.placement.target import Target, TargetKey
 from reedchord.placement.wish import Wish
+
+if TYPE_CHECKING:
+    from reedchord.placement.found import Found
 
 SLUR_NUMBERS = range(1, 7)
 """MusicXML before 4.0 tells slurs apart that overlap by numbers from 1 to 6."""

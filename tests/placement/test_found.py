@@ -69,7 +69,7 @@ def test_which_notes_were_edited_is_said():
     data = PLACED.data.replace(b"<step>G</step>", b"<step>A</step>", 1)
     first, *others = found(data)
     assert first.state is State.EDITED
-    assert first.differences == ("G#5 is gone", "A#5 is new")
+    assert first.differences == ("G♯5 is gone", "A♯5 is new")
     assert [one.state for one in others] == [State.INTACT] * 2
 
 

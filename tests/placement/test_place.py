@@ -234,14 +234,14 @@ def test_a_chord_that_was_edited_itself_is_not_replaced():
     with pytest.raises(RequestError, match="M1 stands here already") as wrong:
         place(edited, [at(2, 1, "egret")], COLLECTION)
     assert wrong.value.code == "placement.occupied"
-    assert "G#5 is gone; A#5 is new" in str(wrong.value)
+    assert "G♯5 is gone; A♯5 is new" in str(wrong.value)
 
 
 def test_which_chords_were_edited_is_told():
     once = place(RESTS, [at(2)], COLLECTION)
     edited = once.data.replace(b"<step>G</step>", b"<step>A</step>", 1)
     result = place(edited, [at(1)], COLLECTION)
-    assert any("M1 is edited (G#5 is gone; A#5 is new)" in told for told in result.warnings)
+    assert any("M1 is edited (G♯5 is gone; A♯5 is new)" in told for told in result.warnings)
 
 
 def test_in_an_edited_score_the_grid_stays(edited):

@@ -117,5 +117,5 @@ def test_something_else_is_no_plan(text):
 def test_a_missing_file_is_said_to_be_missing(tmp_path):
     with pytest.raises(InputError) as caught:
         read_plan(tmp_path / "none.yaml")
-    assert caught.value.code == "plan.unreadable"
+    assert caught.value.code == "file.missing"
     assert "none.yaml" in str(caught.value)

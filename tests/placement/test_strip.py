@@ -107,7 +107,7 @@ def test_an_edited_chord_stays_and_is_told():
     assert (done.count, done.stay) == (1, 1)
     (sentence,) = done.left
     assert "bar 2, beat 3" in sentence
-    assert "M2 is edited (G#5 is gone; A#5 is new): it stays as it is" in sentence
+    assert "M2 is edited (G♯5 is gone; A♯5 is new): it stays as it is" in sentence
     kept = read_record(read_score(done.data))
     assert [row.label for row in kept.placements] == ["M2"]
     assert list(kept.sonorities) == ["heron"]
@@ -118,7 +118,7 @@ def test_an_edited_chord_stays_and_is_told():
 
 def test_where_all_were_edited_nothing_is_written():
     placed = place(RESTS, [at(2)], COLLECTION).data
-    with pytest.raises(RequestError, match="G#5 is gone") as wrong:
+    with pytest.raises(RequestError, match="G♯5 is gone") as wrong:
         strip(placed.replace(b"<step>G</step>", b"<step>A</step>", 1))
     assert wrong.value.code == "strip.edited"
 

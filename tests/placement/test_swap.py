@@ -165,8 +165,8 @@ def test_an_edited_chord_is_not_swapped_but_told():
     data = THREE.data.replace(b"<step>G</step>", b"<step>A</step>", 1)
     there = swap(data, "heron", TEAL)
     (sentence,) = there.left
-    assert "bar 1, beat 2: M1 is edited (G#5 is gone; A#5 is new)" in sentence
+    assert "bar 1, beat 2: M1 is edited (G♯5 is gone; A♯5 is new)" in sentence
     assert [one.where.bar for one in there.swaps] == ["3"]
-    with pytest.raises(RequestError, match="G#5 is gone") as wrong:
+    with pytest.raises(RequestError, match="G♯5 is gone") as wrong:
         swap(data, "heron", TEAL, SwapPlaces(bar="1"))
     assert wrong.value.code == "swap.edited"

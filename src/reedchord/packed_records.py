@@ -1,27 +1,42 @@
-"""A checked collection as bytes, from which each sonority is made when it is asked for."""
+"""A checked collection as bytes, from which sonorities are made when they are asked for.
+
+They are made some at a time, and faster than records make themselves: all of one kind are made
+empty, then all are filled. Nothing is validated again; what is equal is written once.
+"""
 
 from __future__ import annotations
 
 import io
 import pickle
-from collections.abc import Iterator, Mapping
+from collections import deque
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import is_dataclass
 from fractions import Fraction
 from functools import cache
 from importlib import import_module
+from itertools import repeat
 from typing import Any
 
 from reedchord.collection import Collection
+from reedchord.many_objects import many_objects
+from reedchord.record_fields import Record
 from reedchord.sonority import Sonority
 from reedchord.source import Source
+
+BATCH = 64
+"""How many sonorities are made together: few enough for one, enough for all to share parts."""
 
 
 def packed(collection: Collection) -> bytes:
     """Return a collection as bytes that `unpacked` reads; sources are written once."""
+    names = list(collection.sonorities)
     sources = {id(source): name for name, source in collection.sources.items()}
-    records = {
-        name: _bytes_of(sonority, sources) for name, sonority in collection.sonorities.items()
-    }
-    whole = (collection.sources, records, collection.origin, collection.warnings)
+    batches = [
+        _bytes_of([collection.sonorities[name] for name in names[at : at + BATCH]], sources)
+        for at in range(0, len(names), BATCH)
+    ]
+    listed = list(collection.sources), _bytes_of(collection.sources.values(), {})
+    whole = (listed, names, batches, collection.origin, collection.warnings)
     return pickle.dumps(whole, protocol=5)
 
 
@@ -30,49 +45,133 @@ def unpacked(data: bytes) -> Collection:
 
     Raises pickle.UnpicklingError for bytes that would make anything but records.
     """
-    sources, records, origin, warnings = _OurRecords(data, {}).load()
-    return Collection(_Sonorities(records, sources), sources, origin, warnings)
+    (ids, listed), names, batches, origin, warnings = _OurRecords(data, {}).load()
+    sources = dict(zip(ids, _records_of(listed, {}), strict=True))
+    return Collection(_Sonorities(names, batches, sources), sources, origin, warnings)
 
 
 class _Sonorities(Mapping[str, Sonority]):
-    """Sonorities by id, each made of its bytes when it is first asked for."""
+    """Sonorities by id, each made with its batch when one of it is first asked for."""
 
-    def __init__(self, records: Mapping[str, bytes], sources: Mapping[str, Source]) -> None:
-        self._records = records
+    def __init__(
+        self, names: list[str], batches: list[bytes], sources: Mapping[str, Source]
+    ) -> None:
+        self._places = {name: place for place, name in enumerate(names)}
+        self._batches = batches
         self._sources = sources
         self._made: dict[str, Sonority] = {}
 
     def __getitem__(self, name: str) -> Sonority:
         made = self._made.get(name)
-        if made is None:
-            made = self._made[name] = _OurRecords(self._records[name], self._sources).load()
-        return made
+        return self._make(name) if made is None else made
+
+    def _make(self, name: str) -> Sonority:
+        batch = self._batches[self._places[name] // BATCH]
+        self._made |= {one.id: one for one in _records_of(batch, self._sources)}
+        return self._made[name]
 
     def __iter__(self) -> Iterator[str]:
-        return iter(self._records)
+        return iter(self._places)
 
     def __len__(self) -> int:
-        return len(self._records)
+        return len(self._places)
 
     def __contains__(self, name: object) -> bool:
-        return name in self._records
+        return name in self._places
 
 
-def _bytes_of(sonority: Sonority, sources: Mapping[int, str]) -> bytes:
-    stream = io.BytesIO()
-    _SourcesByName(stream, sources).dump(sonority)
+def _bytes_of(records: Iterable[Record], sources: Mapping[int, str]) -> bytes:
+    stream, once = io.BytesIO(), _Once(sources)
+    packing = _Packing(stream, sources)
+    packing.dump([once.of(record) for record in records])
+    while packing.empty:
+        kinds, packing.empty = list(packing.empty.values()), {}
+        packing.dump(
+            [(made, [vars(r) for r in made], [r.model_fields_set for r in made]) for made in kinds]
+        )
+    packing.dump([])
     return stream.getvalue()
 
 
-class _SourcesByName(pickle.Pickler):
-    """Writes the id of a source that the collection lists, not the source again."""
+def _records_of(data: bytes, sources: Mapping[str, Source]) -> list[Any]:
+    unpacking = _OurRecords(data, sources)
+    with many_objects():
+        records: list[Any] = unpacking.load()
+        while kinds := unpacking.load():
+            for made, values, given in kinds:
+                _fill(made, values, given)
+    return records
+
+
+def _fill(
+    records: Iterable[Record], values: Iterable[dict[str, Any]], given: Iterable[set[str]]
+) -> None:
+    """Give empty records their fields, and the names of those that were given, as pydantic does."""
+    state = {
+        "__dict__": values,
+        "__pydantic_fields_set__": given,
+        "__pydantic_extra__": repeat(None),
+        "__pydantic_private__": repeat(None),
+    }
+    for name, parts in state.items():
+        deque(map(object.__setattr__, records, repeat(name), parts), maxlen=0)
+
+
+class _Once:
+    """Gives for a part of a record the equal one that was there before."""
+
+    def __init__(self, sources: Mapping[int, str]) -> None:
+        self._sources = sources
+        self._known: dict[Any, Any] = {}
+
+    def of(self, part: Any) -> Any:
+        kind: Any = type(part)
+        if id(part) in self._sources:
+            return part
+        if isinstance(part, Record):
+            values = {name: self.of(value) for name, value in vars(part).items()}
+            given = self._known.setdefault(frozenset(part.model_fields_set), part.model_fields_set)
+            made = kind.__new__(kind)
+            _fill([made], [values], [given])
+            return self._known.setdefault((kind, id(given), *_ids(values.items())), made)
+        if is_dataclass(part):
+            values = {name: self.of(value) for name, value in vars(part).items()}
+            made = kind.__new__(kind)
+            vars(made).update(values)
+            return self._known.setdefault((kind, *_ids(values.items())), made)
+        if isinstance(part, dict):
+            pairs = {self.of(key): self.of(value) for key, value in part.items()}
+            return self._known.setdefault((kind, *_ids(pairs.items())), pairs)
+        if isinstance(part, tuple):
+            parts = tuple.__new__(kind, map(self.of, part))
+            return self._known.setdefault((kind, *map(id, parts)), parts)
+        return self._known.setdefault((kind, part), part)
+
+
+def _ids(items: Iterable[tuple[Any, Any]]) -> Iterator[int]:
+    """Yield what tells whether parts are the same, of parts that are there once."""
+    for key, value in items:
+        yield from (id(key), id(value))
+
+
+class _Packing(pickle.Pickler):
+    """Writes records empty; a source that the collection lists by its id."""
 
     def __init__(self, stream: io.BytesIO, sources: Mapping[int, str]) -> None:
         super().__init__(stream, protocol=5)
         self._sources = sources
+        self.empty: dict[type, list[Record]] = {}
 
     def persistent_id(self, part: Any) -> str | None:
         return self._sources.get(id(part)) if isinstance(part, Source) else None
+
+    def reducer_override(self, part: Any) -> Any:
+        if isinstance(part, Record):
+            self.empty.setdefault(type(part), []).append(part)
+            return part.__reduce_ex__(5)[:2]  # without its state
+        if type(part) is Fraction:
+            return Fraction, part.as_integer_ratio()
+        return NotImplemented
 
 
 class _OurRecords(pickle.Unpickler):

@@ -7,9 +7,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from reedchord.carry import carry_to_all
+from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, DynamicRange
 from reedchord.fingering import Amount, Fingering
 from reedchord.keywork import KEYS, exists_on
+from reedchord.packed_records import packed, unpacked
 from reedchord.pitch import pitch_from_cents
 from reedchord.rhythm import QUARTERS_BY_TYPE, NoteValue, Rate
 from reedchord.saxophones import FAMILY
@@ -128,6 +130,16 @@ def test_a_record_goes_through_json_and_back(sonority):
 @given(sonorities())
 def test_a_record_goes_through_plain_data_and_back(sonority):
     assert Sonority.model_validate(sonority.model_dump(by_alias=True)) == sonority
+
+
+@PATIENT
+@given(st.lists(sonorities(), max_size=3, unique_by=lambda sonority: sonority.id))
+def test_records_go_through_the_cache_and_back(records):
+    collection = Collection({record.id: record for record in records}, {}, "drawn")
+    again = unpacked(packed(collection))
+    assert again == collection
+    assert repr(list(again)) == repr(records)
+    assert [one.model_fields_set for one in again] == [one.model_fields_set for one in records]
 
 
 @PATIENT

@@ -6,6 +6,7 @@ import re
 
 from reedchord.checks.checked_score import CheckedScore
 from reedchord.checks.played import Played
+from reedchord.placement.record import is_legend
 
 OUR_LABEL = re.compile(r"M[1-9][0-9]*")
 
@@ -14,12 +15,13 @@ def words_at(checked: CheckedScore, played: Played) -> tuple[str, ...]:
     """Return the texts of the word directions that stand at a placement's beginning."""
     bar_index, event = played.found.chain[0]
     timeline = checked.part(played).music.bar(bar_index)
-    return tuple(
+    texts = (
         words.text or ""
         for onset, direction in timeline.directions
         if onset == event.onset_quarters
         for words in direction.iterfind("direction-type/words")
     )
+    return tuple(text for text in texts if not is_legend(text))
 
 
 def labels_at(checked: CheckedScore, played: Played) -> tuple[str, ...]:

@@ -82,7 +82,9 @@ def place_command(
     grid: Annotated[str | None, Option(help="Finest accidental: quarter or semitone.")] = None,
     cents: Annotated[str | None, Option(help="Cents shown: first, always or never.")] = None,
     fingering: Annotated[str | None, Option(help="Fingering shown: first, always, never.")] = None,
-    source: Annotated[str | None, Option(help="Source shown: first, always or never.")] = None,
+    source: Annotated[
+        str | None, Option(help="Source shown: first, always, never, or in a legend.")
+    ] = None,
     marking: Annotated[
         str | None, Option(help="Tones that stand back: grey, diamond or none.")
     ] = None,

@@ -18,7 +18,7 @@ from reedchord.errors import (
 )
 from reedchord.lasting import parse_lasting, parse_length
 from reedchord.placement.plan import MAX_GRACES, Placement
-from reedchord.placement.style import Manner, Marking, Shown, Style
+from reedchord.placement.style import Manner, Marking, Shown, Sourced, Style
 from reedchord.record_fields import parse_tone_reference
 from reedchord.saxophones import saxophone
 
@@ -72,7 +72,8 @@ _READ: Mapping[str, _Read] = {
     "saxophone": saxophone,
     "grid": _word(Grid),
     "marking": _word(Marking),
-    **dict.fromkeys(("cents", "fingering", "source"), _word(Shown)),
+    **dict.fromkeys(("cents", "fingering"), _word(Shown)),
+    "source": _word(Sourced),
 }
 """How the options that are not yes or no are read, by the fields that they fill."""
 

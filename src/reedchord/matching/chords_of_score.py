@@ -12,7 +12,7 @@ from reedchord.musicxml.event import Event
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.found import find_placements, still_there
-from reedchord.placement.record import read_record
+from reedchord.placement.record import is_legend, read_record
 from reedchord.placement.saxophone_of_part import PartPitch, part_pitch, recognised
 from reedchord.saxophones import Saxophone
 
@@ -171,4 +171,5 @@ def _texts(timeline: BarTimeline, event: Event) -> list[str]:
     ]
     for note in event.notes:
         found += [text.text or "" for path in _TEXTS_ON_NOTES for text in note.iterfind(path)]
-    return list(dict.fromkeys(text.strip() for text in found if text.strip()))
+    told = (text.strip() for text in found if text.strip() and not is_legend(text))
+    return list(dict.fromkeys(told))

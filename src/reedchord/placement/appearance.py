@@ -12,7 +12,7 @@ from reedchord.musicxml import markup
 from reedchord.musicxml.chord_parts import GREY, ChordNote, Hung, Notehead
 from reedchord.pitch import Pitch
 from reedchord.placement.plan import Placement
-from reedchord.placement.style import Manner, Marking, Shown, Style
+from reedchord.placement.style import Manner, Marking, Shown, Sourced, Style
 from reedchord.sonority import Sonority
 
 STAFF_POSITIONS_OF_A_SECOND = 1
@@ -119,8 +119,8 @@ def footnote(label: str, sonority: Sonority) -> str:
     return f"{label}: {'; '.join(parts)}"
 
 
-def _is_shown(shown: Shown, *, is_first: bool) -> bool:
-    return shown is Shown.ALWAYS or (shown is Shown.FIRST and is_first)
+def _is_shown(shown: Shown | Sourced, *, is_first: bool) -> bool:
+    return shown == Shown.ALWAYS or (shown == Shown.FIRST and is_first)
 
 
 def _brief_source(sonority: Sonority) -> list[str]:

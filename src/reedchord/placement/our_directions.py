@@ -10,6 +10,7 @@ from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.splice import Edit
 from reedchord.placement.found import Found
+from reedchord.placement.record import is_legend
 
 _Chain = Sequence[tuple[BarText, Event]]
 """The chords of a placement, each with its bar."""
@@ -20,28 +21,34 @@ def words_edits(found: Found, chain: _Chain, left: list[str], claimed: set[int])
 
     `claimed` are the starts of those that belong to earlier placements.
     """
-    wanted = {_plain(words) for words in found.row.words}
+    wanted = {plain(words) for words in found.row.words}
     for turn, (bar, event) in zip(found.row.turns, chain, strict=False):
         candidates = _candidates(bar, event.children[0], turn.label, claimed)
-        node = next((node for node in candidates if _plain(_words_of(node)) in wanted), None)
+        node = next((node for node in candidates if plain(words_of(node)) in wanted), None)
         if node is not None:
             claimed.add(bar.start + node.start)
-            yield _removal(bar, node)
+            yield removal(bar, node)
             continue
-        changed = [words for node in candidates if turn.label in (words := _words_of(node)).split()]
+        changed = [words for node in candidates if turn.label in (words := words_of(node)).split()]
         if changed:
-            left.append(f"{found.where}: the words {_plain(changed[0])!r} were changed and stay")
+            left.append(f"{found.where}: the words {plain(changed[0])!r} were changed and stay")
 
 
 def _candidates(bar: BarText, index: int, label: str, claimed: set[int]) -> list[Node]:
     """Return the directions before a chord with its label, else all with words in its bar."""
-    near = [it for it in _directions_before(bar, index) if label in _words_of(it).split()]
+    near = [it for it in _directions_before(bar, index) if label in _text_beside(it).split()]
     before, after = bar.node.children[:index], bar.node.children[index:]
     return near or [
         node
         for node in (*reversed(before), *after)
-        if bar.start + node.start not in claimed and _words_of(node)
+        if bar.start + node.start not in claimed and _text_beside(node)
     ]
+
+
+def _text_beside(node: Node) -> str:
+    """Return the words of a direction that may belong to a chord: a legend belongs to none."""
+    words = words_of(node)
+    return "" if is_legend(words) else words
 
 
 def mark_edits(found: Found, chain: _Chain, left: list[str]) -> Iterator[Edit]:
@@ -54,7 +61,7 @@ def mark_edits(found: Found, chain: _Chain, left: list[str]) -> Iterator[Edit]:
             ]
             if len(shapes) == 1 and shapes[0] in wanted:
                 wanted.remove(shapes[0])
-                yield _removal(bar, node)
+                yield removal(bar, node)
     if wanted:
         left.append(f"{found.where}: dynamics that were changed or moved stay")
 
@@ -74,12 +81,13 @@ def _shape(node: Node) -> tuple[object, ...]:
     return node.tag, node.get("type"), tuple(_shape(child) for child in node.children)
 
 
-def _removal(bar: BarText, node: Node) -> Edit:
+def removal(bar: BarText, node: Node) -> Edit:
+    """Return the edit that takes a direction out, with the white space before it."""
     lead = len(space_before(bar.text, node.start))
     return Edit(bar.start + node.start - lead, bar.start + node.end, "")
 
 
-def _words_of(node: Node) -> str:
+def words_of(node: Node) -> str:
     """Return the words of a direction that holds nothing else; empty for all other elements."""
     if node.tag != "direction":
         return ""
@@ -88,6 +96,6 @@ def _words_of(node: Node) -> str:
     return words[0].text if len(words) == 1 and words[0].tag == "words" else ""
 
 
-def _plain(words: str) -> str:
+def plain(words: str) -> str:
     """Return words whatever their line ends."""
     return " ".join(words.split())

@@ -25,8 +25,8 @@ def prove(
     after: str,
     edits: Sequence[Edit],
     written: Sequence[WrittenRun],
-) -> None:
-    """Read the touched places of the finished document and hold them against what was meant.
+) -> Score:
+    """Return the finished document, its touched places held against what was meant.
 
     Every character outside the edits is as it was, every chord has the pitches, the length
     and the ties that were wanted, every rest its length, and every voice of a touched bar
@@ -40,6 +40,7 @@ def prove(
             _prove_only_added(before, one, edits)
         _prove_run(one, music[one.run.music.part.id])
         _prove_ends(one, music[one.run.music.part.id])
+    return score
 
 
 def prove_untouched(

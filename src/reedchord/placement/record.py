@@ -24,9 +24,17 @@ ID_PREFIX = "rc"
 OUR_KIND_OF_ID = re.compile(rf"{ID_PREFIX}-([1-9][0-9]{{0,8}})-.*", re.DOTALL)
 """Ids that we give: the placement's number, then the note's."""
 
+LEGEND_HEAD = "Fingerings and sources:"
+"""Begins a legend, so that nobody takes its first label for that of a chord."""
+
 Quarters = Annotated[Text, Field(pattern=r"^[0-9]{1,40}(/0{0,9}[1-9][0-9]{0,30})?$")]
 """A length or a moment in quarter notes; no exponent, which could fill the memory."""
 _COUNTED_BAR = r"@[1-9][0-9]{0,6}"
+
+
+def is_legend(words: str) -> bool:
+    """Tell whether words of a score are a legend of ours, changed or not."""
+    return words.lstrip().startswith(LEGEND_HEAD)
 
 
 class OtherRecord(Record):
@@ -194,6 +202,8 @@ class ScoreRecord(Record):
     """The placements in the order of the score."""
     sonorities: dict[Key, Sonority]
     """The sonorities that occur, whole, by id."""
+    legends: dict[Text, str] = Field(default_factory=dict)
+    """The legends that stand in the last bars of parts, by the ids of the parts."""
     undo: Undo | None = None
     """How to give the score back; none when it was edited after an earlier placement."""
 
@@ -225,7 +235,11 @@ class ScoreRecord(Record):
         )
         names = {name for row in kept for name in (row.wish.sonority, row.wish.other)}
         sonorities = {name: one for name, one in self.sonorities.items() if name in names}
-        return self.model_construct(style=self.style, placements=kept, sonorities=sonorities)
+        parts = {row.wish.part for row in kept}
+        legends = {part: text for part, text in self.legends.items() if part in parts}
+        return self.model_construct(
+            style=self.style, placements=kept, sonorities=sonorities, legends=legends
+        )
 
 
 def slur_id(number: int, way: str) -> str:

@@ -6,10 +6,12 @@ from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from reedchord.errors import RequestError
+from reedchord.musicxml.bar_texts import BarTexts
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_removal, field_span
 from reedchord.musicxml.splice import Edit, splice
 from reedchord.placement.found import Found, State, copies, find_placements
+from reedchord.placement.legends import Legends, legends
 from reedchord.placement.record import ScoreRecord, record_of, record_text
 from reedchord.placement.take_out import prove_taken_out, take_out
 from reedchord.placement.undo import original_score
@@ -63,12 +65,20 @@ def _strip_edited(score: Score, record: ScoreRecord) -> StrippedScore:
             + "\n".join(f"  {sentence}" for sentence in out.left),
             hint="Take them out by hand, or go back to a copy of the score.",
         )
-    edits = [*out.edits, _field_edit(score, record, there, out.unslurred)]
+    told = _legends(score, record, there)
+    edits = [*out.edits, *told.edits, _field_edit(score, record, there, out.unslurred)]
     text = splice(score.text, edits)
     data = score.source.with_text(text).encode()
     prove_taken_out(score, data, text, edits, out.taken)
-    left = (*out.left, *out.slurs, *missing, *copies(score, found))
+    left = (*out.left, *out.slurs, *told.warnings, *missing, *copies(score, found))
     return StrippedScore(data, score.text, text, len(taken), len(there), False, left)
+
+
+def _legends(score: Score, record: ScoreRecord, there: Sequence[Found]) -> Legends:
+    """Return what takes out the legends of parts in which no placement stays."""
+    stay = record.of(one.row_now() for one in there).legends
+    gone = {part: text for part, text in record.legends.items() if part not in stay}
+    return legends(BarTexts(score), score.parts, gone, {})
 
 
 def _field_edit(

@@ -24,6 +24,15 @@ class Shown(StrEnum):
     NEVER = "never"
 
 
+class Sourced(StrEnum):
+    """Where the source of a sonority is printed."""
+
+    FIRST = "first"
+    ALWAYS = "always"
+    NEVER = "never"
+    LEGEND = "legend"
+
+
 class Marking(StrEnum):
     """How tones that are not emphasised stand back behind the one that is."""
 
@@ -41,8 +50,9 @@ class Style(Record):
     """Where the cents that the accidentals leave over are printed."""
     fingering: Shown = Field(default=Shown.FIRST, strict=False)
     """Where the fingering is printed."""
-    source: Shown = Field(default=Shown.FIRST, strict=False)
-    """Where the source is printed in brief; the whole of it is always in the footnote."""
+    source: Sourced = Field(default=Sourced.FIRST, strict=False)
+    """Where the source is printed in brief: at the label, or in a `legend` in the last bar of
+    the part, with the fingerings; the whole of it is always in the footnote."""
     marking: Marking = Field(default=Marking.GREY, strict=False)
     """Noteheads of tones that are not emphasised."""
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from reedchord.musicxml.bar_texts import BarTexts
 from reedchord.musicxml.chord_writer import notation_edits, run_edits
+from reedchord.musicxml.document import Score
 from reedchord.musicxml.giving_back import taken_away
 from reedchord.musicxml.header import field_span, new_field_edit
 from reedchord.musicxml.multi_bar_rests import division_edits
@@ -17,6 +18,13 @@ from reedchord.pitch import Pitch
 from reedchord.placement.annotate import has_fingering
 from reedchord.placement.drafts import Draft, Writing, drafts
 from reedchord.placement.layout import layout
+from reedchord.placement.legends import (
+    Legends,
+    has_legends,
+    legends,
+    prove_legends,
+    wanted_legends,
+)
 from reedchord.placement.links import (
     WrittenChord,
     WrittenRun,
@@ -31,6 +39,7 @@ from reedchord.placement.slurs import Slurs
 from reedchord.placement.target import Target
 from reedchord.placement.undo import undo_of
 from reedchord.placement.wish import Wish
+from reedchord.sonority import Sonority
 
 
 class Written(NamedTuple):
@@ -59,17 +68,43 @@ def write(writing: Writing, wanted: Sequence[Wanted]) -> Written:
     for one in sorted(written, key=_place_in_document):
         bar = bars.of(one.run.music.part.bars[one.run.bar_index])
         edits += run_edits(bar, one.run.events, one.links)
-    for music, sounding in _sounding_bars(written):
+    for music, sounding in _sounding_bars(written, has_legends=has_legends(writing.style)):
         edits += division_edits(music, sounding, bars.of)
-    edits = [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
+    edits = _encodable(score, edits)
     chords = list(zip(planned, chords_of_all(written, len(planned)), strict=True))
     placed = [_placed(draft, mine) for draft, mine in chords]
     rows = [_row(draft, mine, bars) for draft, mine in chords]
-    record, field_edit = _with_record(_with_slurs(writing, slurs), rows, placed, edits)
+    writing = _with_slurs(writing, slurs)
+    known = _sonorities(writing, placed)
+    told = _legends(writing, rows, known, bars)
+    edits = [*_encodable(score, told.edits), *edits]
+    record, field_edit = _with_record(writing, rows, known, told.texts, edits)
     after = splice(score.text, [*edits, field_edit])
     data = score.source.with_text(after).encode()
-    prove(score, data, after, [*edits, field_edit], written)
-    return Written(data, after, tuple(placed), _warnings(placed, written), record)
+    prove_legends(prove(score, data, after, [*edits, field_edit], written), told.texts)
+    warnings = (*_warnings(placed, written), *told.warnings)
+    return Written(data, after, tuple(placed), warnings, record)
+
+
+def _encodable(score: Score, edits: Iterable[Edit]) -> list[Edit]:
+    return [Edit(e.start, e.end, score.source.encodable(e.new_text)) for e in edits]
+
+
+def _sonorities(writing: Writing, placed: Sequence[PlacedSonority]) -> dict[str, Sonority]:
+    """Return all sonorities of the finished score by their ids."""
+    settled = writing.settled.sonorities if writing.settled else {}
+    return {**settled, **{one.id: one for done in placed for one in done.sonorities}}
+
+
+def _legends(
+    writing: Writing, rows: Sequence[PlacedRecord], known: Mapping[str, Sonority], bars: BarTexts
+) -> Legends:
+    """Return the legends that the finished score has, and how they get into it."""
+    settled = writing.settled
+    every = [*(settled.placements if settled else ()), *rows]
+    wanted = wanted_legends(writing.style, every, known)
+    former = settled.legends if settled else {}
+    return legends(bars, writing.score.parts, former, wanted)
 
 
 def _place_in_document(one: WrittenRun) -> tuple[int, int]:
@@ -77,11 +112,14 @@ def _place_in_document(one: WrittenRun) -> tuple[int, int]:
     return run.music.part.bars[run.bar_index].ordinal, run.events[0].children[0]
 
 
-def _sounding_bars(written: Sequence[WrittenRun]) -> Iterator[tuple[PartMusic, set[int]]]:
-    """Yield each part's music with the bars that are written into."""
+def _sounding_bars(
+    written: Sequence[WrittenRun], *, has_legends: bool
+) -> Iterator[tuple[PartMusic, set[int]]]:
+    """Yield each part's music with the bars that are written into; legends stand in the last."""
     parts = {one.run.music.part.id: one.run.music for one in written}
     for part_id, music in parts.items():
-        yield music, {one.run.bar_index for one in written if one.run.music.part.id == part_id}
+        bars = {one.run.bar_index for one in written if one.run.music.part.id == part_id}
+        yield music, bars | ({len(music.part.bars) - 1} if has_legends else set())
 
 
 def _placed(draft: Draft, chords: Sequence[WrittenChord]) -> PlacedSonority:
@@ -180,22 +218,29 @@ def _with_slurs(writing: Writing, slurs: Slurs) -> Writing:
 
 
 def _with_record(
-    writing: Writing, rows: list[PlacedRecord], placed: list[PlacedSonority], edits: list[Edit]
+    writing: Writing,
+    rows: list[PlacedRecord],
+    sonorities: dict[str, Sonority],
+    legend_texts: dict[str, str],
+    edits: list[Edit],
 ) -> tuple[ScoreRecord, Edit]:
     """Return the record of all placements and the edit that writes it into the header."""
     score, settled = writing.score, writing.settled
-    sonorities = {one.id: one for done in placed for one in done.sonorities}
     if settled is not None:
         record = ScoreRecord.model_construct(
             style=writing.style,
             placements=(*settled.placements, *rows),
-            sonorities={**settled.sonorities, **sonorities},
+            sonorities=sonorities,
+            legends=legend_texts,
         )
         span = field_span(score)
         assert span is not None  # the settled record was read from it
         return record, Edit(span.start, span.end, record_text(record))
     bare = ScoreRecord.model_construct(
-        style=writing.style, placements=tuple(rows), sonorities=sonorities
+        style=writing.style,
+        placements=tuple(rows),
+        sonorities=sonorities,
+        legends=legend_texts,
     )
     around = new_field_edit(score, "{}")
     undo = undo_of(score.text, edits, around, "{}")

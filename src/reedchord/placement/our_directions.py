@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
 
 from reedchord.musicxml.chord_parts import BarText
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.fragment import Node, parse_fragment
 from reedchord.musicxml.note_editing import space_before
 from reedchord.musicxml.splice import Edit
-from reedchord.placement.found import Found
 from reedchord.placement.record import is_legend
+
+if TYPE_CHECKING:
+    from reedchord.placement.found import Found
 
 _Chain = Sequence[tuple[BarText, Event]]
 """The chords of a placement, each with its bar."""

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import os
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
 import typer
 
+from reedchord.cli import chain_options as on
 from reedchord.cli import output
 from reedchord.cli.options import (
     BritishOption,
@@ -27,32 +28,19 @@ if TYPE_CHECKING:
 
 NOTHING_FOUND = 1
 
-Option = typer.Option
-
 
 def chain_command(
-    wishes: Annotated[Path | None, typer.Argument(help="File of wishes, YAML or JSON.")] = None,
-    collection: Annotated[
-        Path | None,
-        Option("--collection", "-c", help="File or folder of sonorities; else the wishes' own."),
-    ] = None,
-    concert: Annotated[
-        str | None, Option(help="Instead of a file, harmonies in concert pitch: 'F4 C5; G4 D5'.")
-    ] = None,
-    each: Annotated[str | None, Option(help="How long each of them lasts: half.")] = None,
-    tempo: Annotated[str | None, Option(help="Metronome mark: 'quarter = 72' or 72.")] = None,
-    at: Annotated[str | None, Option(help="Dynamic mark of them all.")] = None,
-    saxophone: Annotated[
-        list[str] | None, Option(help="Who plays; repeated, a section that shares the row.")
-    ] = None,
-    alternatives: Annotated[int, Option(min=0, help="How many next best ones to show.")] = 2,
-    candidates: Annotated[
-        int | None, Option(min=1, help="Weigh just so many for a wish, not all that a proof needs.")
-    ] = None,
-    choose: Annotated[
-        int, Option("--choose", min=1, help="Which one becomes the plan; 1 is the best.")
-    ] = 1,
-    out: Annotated[Path | None, Option("--output", "-o", help="Plan to write.")] = None,
+    wishes: on.WishesArgument = None,
+    collection: on.CollectionOption = None,
+    concert: on.ConcertOption = None,
+    each: on.EachOption = None,
+    tempo: on.TempoOption = None,
+    at: on.AtOption = None,
+    saxophone: on.SaxophoneOption = None,
+    alternatives: on.AlternativesOption = 2,
+    candidates: on.CandidatesOption = None,
+    choose: on.ChooseOption = 1,
+    out: on.OutputOption = None,
     set_up: SetUpOption = None,
     log: LogOption = None,
     british: BritishOption = False,

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
-
+from reedchord.cli import explore_options as on
 from reedchord.cli import output
 from reedchord.cli.options import (
     BritishOption,
@@ -25,34 +24,18 @@ if TYPE_CHECKING:
     from reedchord.collection import Collection
     from reedchord.exploring.explore import Exploration
 
-Option = typer.Option
 _ENDINGS = (".html", ".pdf", ".yaml", ".yml")
 
 
 def explore_command(
-    start: Annotated[
-        str | None, Option("--from", help="Written note, sonority, or fingering to start from.")
-    ] = None,
-    saxophone: Annotated[str | None, Option(help="Member of the family: alto.")] = None,
-    changes: Annotated[int, Option(min=1, max=2, help="How many changes at most.")] = 2,
-    most: Annotated[int, Option(min=1, help="How many fingerings, the easiest.")] = 24,
-    collection: Annotated[
-        Path | None,
-        Option(
-            "--collection",
-            "-c",
-            envvar="REEDCHORD_COLLECTION",
-            help="File or folder of sonorities; what it holds already is left out.",
-        ),
-    ] = None,
-    out: Annotated[
-        Path | None,
-        Option("--output", "-o", help="Sheet.html or .pdf, or list.yaml to be filled in."),
-    ] = None,
-    filled: Annotated[
-        Path | None, Option(help="A list that was filled in: put its records into -o.")
-    ] = None,
-    set_up: Annotated[Path | None, Option("--set-up", help="With which it was tried.")] = None,
+    start: on.FromOption = None,
+    saxophone: on.SaxophoneOption = None,
+    changes: on.ChangesOption = 2,
+    most: on.MostOption = 24,
+    collection: on.CollectionOption = None,
+    out: on.OutputOption = None,
+    filled: on.FilledOption = None,
+    set_up: on.SetUpOption = None,
     log: LogOption = None,
     paper: PaperOption = "a4",
     british: BritishOption = False,
@@ -93,9 +76,9 @@ def explore_command(
     )
     if out is not None:
         _write(found, out, known, paper, [collection])
-    elif as_json:
+    if as_json:
         output.data(exploration_data(found))
-    else:
+    elif out is None:
         output.result(exploration_text(found))
     for sentence in CAUTIONS:
         output.note(sentence)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -57,15 +58,14 @@ def follow_command(
     and the status is 1 where something would change.
     """
     from reedchord.collection_cache import cached_collection
-    from reedchord.placement.follow import chosen_swaps, follow, followed, history_lines
+    from reedchord.placement.follow import chosen_swaps, follow, followed
     from reedchord.placement.follow_report import follow_report
     from reedchord.placement.swap_report import swap_report
     from reedchord.score_files import read_score_file
 
     speak(british=british, pitch_names=pitch_names)
     if history:
-        lines = history_lines(read_score_file(score).data)
-        output.result("".join(f"{line}\n" for line in lines or ["nothing was changed by trials"]))
+        _tell_history(score)
         return
     writes = not (diff or dry_run)
     trials = named_trials(set_up, log)
@@ -87,3 +87,14 @@ def follow_command(
     for sentence in (*file.notes, *done.placed.warnings, *done.left):
         output.note(sentence)
     show_or_write(done.placed, file, score, target if writes else None, diff=diff)
+
+
+def _tell_history(score: Path) -> None:
+    from reedchord.placement.follow import history_lines
+    from reedchord.score_files import read_score_file
+
+    try:
+        lines = history_lines(read_score_file(score).data)
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    output.result("".join(f"{line}\n" for line in lines or ["nothing was changed by trials"]))

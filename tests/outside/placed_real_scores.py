@@ -5,6 +5,7 @@ from __future__ import annotations
 import functools
 import re
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from reedchord.chord_spelling import Grid
@@ -69,6 +70,10 @@ CASES = (
 )
 
 
+IN_TURNS = [case for case in CASES if case.name != "nested tuplets"]
+"""Those with a place for a tremolo."""
+
+
 @dataclass(frozen=True)
 class Placed:
     """A score before and after, and how many wishes were refused for which reason."""
@@ -94,10 +99,32 @@ def placed(case: Case, grid: Grid = Grid.QUARTER) -> Placed:
         data = _transposing(with_saxophone(data, part.id), part.id)
         score = read_score(data)
         part = score.parts[case.part]
-    wishes = [(wish, Where(line=line)) for line, wish in enumerate(_wishes(score, part, case))]
+    return _placed(case, data, _wishes(score, part, case), Style(grid=grid))
+
+
+@functools.cache
+def placed_in_turns(case: Case) -> Placed:
+    """Place tremolos where sonorities were, in a version of MusicXML that has them."""
+    plain = placed(case)
+    codec = encoding_of(plain.before)
+    text = re.sub(
+        r"(<score-(?:partwise|timewise)\b)[^>]*>",
+        r'\1 version="4.0">',
+        plain.before.decode(codec),
+        count=1,
+    )
+    others = dict(zip(NAMES, (*NAMES[1:], NAMES[0]), strict=True))
+    rows = plain.result.record.placements
+    wishes = [row.wish.model_copy(update={"tremolo": others[row.wish.sonority]}) for row in rows]
+    return _placed(case, text.encode(codec), wishes, Style())
+
+
+def _placed(case: Case, data: bytes, asked: Sequence[Placement], style: Style) -> Placed:
+    """Place what is not refused."""
+    wishes = [(wish, Where(line=line)) for line, wish in enumerate(asked)]
     refusals: Counter[str] = Counter()
     try:
-        return Placed(case, data, place(data, wishes, COLLECTION, Style(grid=grid)), refusals)
+        return Placed(case, data, place(data, wishes, COLLECTION, style), refusals)
     except SeveralErrors as several:
         errors = several.errors
     except ReedchordError as error:
@@ -105,7 +132,7 @@ def placed(case: Case, grid: Grid = Grid.QUARTER) -> Placed:
     refusals.update(error.code for error in errors)
     refused = {error.where.line for error in errors}
     wishes = [(wish, where) for wish, where in wishes if where.line not in refused]
-    return Placed(case, data, place(data, wishes, COLLECTION, Style(grid=grid)), refusals)
+    return Placed(case, data, place(data, wishes, COLLECTION, style), refusals)
 
 
 def _transposing(data: bytes, part_id: str) -> bytes:

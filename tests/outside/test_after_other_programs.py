@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from outside.placed_real_scores import CASES, placed
+from outside.placed_real_scores import CASES, IN_TURNS, placed, placed_in_turns
 from reedchord.chord_spelling import Grid
 from reedchord.errors import RequestError
 from reedchord.musicxml.document import read_score
@@ -25,6 +25,8 @@ from truth.score_text import encoding_of
 
 SPLIT_BY_MUSIC21 = "direction in chord"
 """music21 makes two chords of this score's first one, whoever wrote it (measured)."""
+ROUNDED_BY_MUSIC21 = "rests of all values"
+"""music21 counts 10,080 parts of a quarter, and half of a 128th is no number of them (measured)."""
 TEAL = sonority("teal", "E4", "C5", "G5+60")
 SMALL = [case for case in CASES if placed(case).is_small and case.name != SPLIT_BY_MUSIC21]
 small_case = pytest.mark.parametrize("case", SMALL, ids=lambda case: case.name)
@@ -134,6 +136,21 @@ def test_after_music21_tremolos_and_slurs_are_taken_out_whole():
     assert music(done.data) == music(through_music21(HALVES))
     assert [mark for mark in OF_OURS if mark in done.after] == []
     assert schema_errors(done.data) == []
+
+
+@pytest.mark.parametrize(
+    "case",
+    [case for case in SMALL if case in IN_TURNS and case.name != ROUNDED_BY_MUSIC21],
+    ids=lambda case: case.name,
+)
+def test_after_music21_tremolos_in_real_scores_are_taken_out_whole(case):
+    """music21 10.5 divides the second chord of a dotted tremolo into tied ones (measured)."""
+    done = placed_in_turns(case)
+    saved, original = (through_music21(data) for data in (done.result.data, done.before))
+    stripped = strip(saved)
+    assert (stripped.count, stripped.stay) == (len(done.result.placed), 0)
+    assert music(stripped.data) == music(original)
+    assert new_schema_errors(saved, stripped.data) == []
 
 
 def test_after_music21_a_slur_of_somebody_stays_though_it_has_the_number_of_ours_now():

@@ -5,7 +5,7 @@ The scores are those that the package music21 ships (truth.real_scores).
 
 import pytest
 
-from outside.placed_real_scores import CASES, placed
+from outside.placed_real_scores import CASES, IN_TURNS, placed, placed_in_turns
 from reedchord.musicxml.document import read_score
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.strip import strip
@@ -43,6 +43,17 @@ def test_all_of_ours_goes_and_the_remark_stays(case):
     stripped = strip(with_remark(done.result.data))
     assert (stripped.count, stripped.stay) == (len(done.result.placed), 0)
     assert bool(stripped.left) == (case.name in DIVIDED)
+    if case.name in DIVIDED | MOVED:
+        assert music(stripped.data) == music(done.before)
+    else:
+        assert stripped.data == with_remark(done.before)
+
+
+@pytest.mark.parametrize("case", IN_TURNS, ids=lambda case: case.name)
+def test_tremolos_go_with_both_their_chords(case):
+    done = placed_in_turns(case)
+    stripped = strip(with_remark(done.result.data))
+    assert (stripped.count, stripped.stay) == (len(done.result.placed), 0)
     if case.name in DIVIDED | MOVED:
         assert music(stripped.data) == music(done.before)
     else:

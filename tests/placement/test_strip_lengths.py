@@ -42,6 +42,7 @@ def placed(data, *wishes):
 def test_part_of_rests_is_silent_again(data, wish):
     done = strip(placed(data, wish))
     assert (done.count, done.stay, done.left) == (1, 0, ())
+    assert done.data == edited(data)
     for bar in (1, 2, 3):
         music = events(done.data, bar)
         assert all(event.is_rest for event in music)

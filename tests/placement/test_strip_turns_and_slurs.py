@@ -7,6 +7,7 @@ import pytest
 
 from reedchord.collection import Collection
 from reedchord.musicxml.document import read_score
+from reedchord.pages.footnotes import footnotes_of
 from reedchord.placement.found import State, find_placements
 from reedchord.placement.held_plan import held_plan
 from reedchord.placement.place import place
@@ -26,6 +27,15 @@ HALVES = score(
 )
 """Notes to place on, and behind them two notes of the composer's own."""
 SLURRED = [at(1, slur=True), at(1, 3, "egret", slur=True), at(2, name="crane")]
+
+
+ONE_AND_A_HALF = "".join(
+    note("C5", parts, type_=value, more=f'<tie type="{way}"/>').replace(
+        "</note>", f'<notations><tied type="{way}"/></notations></note>'
+    )
+    for parts, value, way in ((2, "quarter", "start"), (1, "eighth", "stop"))
+)
+"""Two tied notes in whose time the chords of a tremolo begin elsewhere."""
 
 
 def edited(data: bytes) -> bytes:
@@ -69,6 +79,9 @@ def slurs(data):
         (BARS_OF_REST, [at(1, "2.5", tremolo="egret", lasting="eighth")]),
         (BARS_OF_REST, [at(1, lasting="half", tremolo="egret", dynamics="mf")]),
         (RESTS, [at(1, 2, tremolo="egret")]),
+        (RESTS, [at(1, 2, tremolo="egret", lasting="half.")]),
+        (RESTS, [at(1, lasting="half", slur=True), at(1, 3, trill="egret", lasting="half+half")]),
+        (score(ONE_AND_A_HALF, divisions=2), [at(1, tremolo="egret")]),
         (HALVES, [at(1, tremolo="egret"), at(3, trill="crane")]),
         (HALVES, [at(1, trill="egret", lasting="quarter")]),
         (HALVES, SLURRED),
@@ -92,6 +105,52 @@ def slurs(data):
 def test_what_stood_there_comes_back_to_the_byte(data, wishes):
     done = strip(edited(placed(data, *wishes)))
     assert (done.data, done.left, done.stay) == (edited(data), (), 0)
+
+
+TIED = """<note default-x="80">
+      <pitch><step>C</step><octave>5</octave></pitch>
+      <duration>4</duration>
+      <tie type="{0}"/>
+      <voice>1</voice>
+      <type>whole</type>
+      <notations>
+        <tied type="{0}"/>
+      </notations>
+    </note>"""
+REST = """
+    <note default-x="{}">
+      <rest/>
+      <duration>2</duration>
+      <voice>1</voice>
+      <type>half</type>
+    </note>"""
+
+
+@pytest.mark.parametrize(
+    ("bars", "wishes"),
+    [
+        ([TIED.format("start"), TIED.format("stop")], [at(1, tremolo="egret")]),
+        (
+            [REST.format(20) + REST.format(90)],
+            [at(1, lasting="half.", slur=True), at(1, 4, "egret", lasting="quarter")],
+        ),
+        ([REST.format(20) + REST.format(90)], [at(1, trill="egret"), at(1, 3, tremolo="egret")]),
+    ],
+)
+def test_white_space_and_the_look_on_the_page_come_back(bars, wishes):
+    data = score(*bars)
+    assert strip(edited(placed(data, *wishes))).data == edited(data)
+
+
+def test_where_somebody_wrote_into_a_note_it_is_not_overwritten():
+    """An attribute and a comment, in the first of the chords that stand for the note."""
+    data = placed(score(TIED.format("start"), TIED.format("stop")), at(1, tremolo="egret")).decode()
+    written = data.replace('default-x="80"', 'default-x="99"', 1)
+    written = re.sub(r"<voice>1</voice>(?=\s*<type>)", r"<!-- louder? -->\g<0>", written, count=1)
+    done = strip(written.encode())
+    assert '<note default-x="99">' in done.after
+    assert "<!-- louder? --><voice>" in done.after
+    assert shown(events(done.data)[0]) == ["C5"]
 
 
 def test_divisions_of_the_composer_stay():
@@ -210,6 +269,13 @@ def test_a_tremolo_or_trill_that_was_edited_stays_and_is_told(way, edit, told):
     assert shown(events(done.data, 2)[0]) == ["C5"]
     row, *others = read_record(read_score(done.data)).placements
     assert (row.other.label, others) == ("M2", [])
+
+
+def test_the_other_reports_leave_out_the_one_that_is_gone():
+    data = placed(score(WHOLE), at(1, tremolo="egret")).decode()
+    notes = footnotes_of(gone(data, "rc-1-4", "rc-1-5").encode())
+    assert [one.label for one in notes] == ["M1"]
+    assert "edited since it was placed: M2 is gone" in notes.notes[0].places
 
 
 @pytest.mark.parametrize("version", ["3.0", "4.0"])

@@ -16,6 +16,7 @@ NAMES = ["heron", "egret", "crane"]
 BARS = {
     "rest": BAR_REST.format(4),
     "rests": note(quarters=2, type_="half") * 2,
+    "quarters": note() * 4,
     "notes": note("C5", 2, type_="half") + note("D5", 2, type_="half"),
     "mixed": note("C5", 2, type_="half") + note(quarters=2, type_="half"),
     "spaced": note("C5", 2, type_="half").replace("><", ">\n      <") + note("D5", 2, type_="half"),

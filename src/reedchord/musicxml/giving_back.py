@@ -20,8 +20,8 @@ from reedchord.musicxml.splice import Edit
 _PITCHES = ("pitch", "unpitched", "rest")
 _LOOKS = ("accidental", "notehead", "notehead-text")
 _VALUE = ("duration", "type", "dot")
-_OF_THE_CHORD = ("duration", "instrument", "voice", "staff")
-"""What every note of a chord shares, however the score writes it now."""
+_OF_THE_VOICE = ("instrument", "voice", "staff")
+"""What every note of a voice shares, however the score writes it now."""
 
 
 class OurMarks(NamedTuple):
@@ -54,10 +54,41 @@ class OurMarks(NamedTuple):
         return self.takes_turns and node.tag == "tuplet"
 
 
+class Former(NamedTuple):
+    """How long a rest, note or chord lasted, in quarter notes, and what was taken away from it."""
+
+    quarters: Fraction
+    was: Sequence[str]
+
+    @property
+    def notes(self) -> list[str]:
+        """The notes that were taken away whole."""
+        return [element for element in self.was if _is_note(element)]
+
+    @property
+    def length(self) -> str | None:
+        """Its `<duration>`, None where that stayed, or it had none."""
+        return next((it for it in self.was if it.startswith("<duration")), None)
+
+    def counts_in(self, divisions: Fraction) -> bool:
+        """Whether its length was taken away, and counted in these divisions."""
+        if self.length is None:
+            return False
+        written = decimal_number(parse_fragment(self.length).text, "duration")
+        return written == self.quarters * divisions
+
+    @property
+    def is_whole(self) -> bool:
+        """Whether all of it is known, its first note too."""
+        notes = self.notes
+        return bool(notes) and not parse_fragment(notes[0]).has("chord")
+
+
 def taken_away(bar: BarText, event: Event, *, is_divided: bool = False) -> tuple[str, ...]:
     """Return what a chord takes away from an event of a bar, as the bar writes it.
 
-    Where the event is divided or joined with others, that is its length and its ties too.
+    Where the event is divided or joined with others, that is its length and its ties too, and
+    the whole of its first note, for the white space and the attributes that go with it.
     """
     first, *others = (bar.node.children[index] for index in event.children)
     changes_value = is_divided or own_values(event) is not None
@@ -66,39 +97,49 @@ def taken_away(bar: BarText, event: Event, *, is_divided: bool = False) -> tuple
     if is_divided:
         notations = first.find_all("notations")
         lost += [it.source(bar.text) for node in notations for it in node.find_all("tied")]
+        others.insert(0, first)
     return (*lost, *(note.source(bar.text) for note in others))
 
 
 def give_back(
     bar: BarText,
     events: Sequence[Event],
-    was: Sequence[str],
+    formers: Sequence[Former],
     ours: OurMarks,
     *,
     is_divided: bool = False,
     divisions: Fraction | None = None,
 ) -> list[Edit]:
-    """Return the edits, in the document's offsets, that put back what a chord took away.
+    """Return the edits, in the document's offsets, that put back what chords took away.
 
-    `events` are the chords, and rests, of one bar that stand for one rest or note;
-    `is_divided` is as when it was taken away; `divisions` are those in which they will count.
+    `events` are the chords, and rests, of one bar that stand for what was there: one event, or
+    several that follow one another, of which all but the first are known whole. `is_divided`
+    is as when it was taken away; `divisions` are those in which they will count.
     """
+    former, *following = formers
+    divisions = divisions or events[0].divisions
     nodes = [bar.node.children[index] for event in events for index in event.children]
     first = nodes[0]
     note = _bare_note(bar, first, ours)
     _without_looks(note, ours)
-    own = [element for element in was if not _is_note(element)]
+    own = [element for element in former.was if not _is_note(element)]
     if is_divided:
         _without_ties(note)
-    quarters = sum((event.duration_quarters for event in events), Fraction(0))
-    _restore(note, own, quarters, divisions or events[0].divisions)
+    _restore(note, own, former.quarters, divisions)
     if len(events) > 1:
         _join_beams(note, first, bar.node.children[events[-1].children[0]], bar.text)
     for gone in nodes[1:]:
         _rescue(note, bar, gone, ours)
     lead = space_before(bar.text, first.start)
-    others = [lead + _fitted(element, note) for element in was if _is_note(element)]
-    edits = [Edit(first.start, first.end, "".join([str(note), *others]))]
+    notes, back = former.notes, str(note)
+    if is_divided and former.is_whole:
+        whole = notes.pop(0)
+        back = whole if _is_as_it_was(back, whole) else back
+    others = [_fitted(element, note, note.first("duration")) for element in notes]
+    for other in following:
+        length = other.length and _same_length(other.length, other.quarters, divisions)
+        others += [_fitted(element, note, length) for element in other.notes]
+    edits = [Edit(first.start, first.end, "".join([back, *(lead + it for it in others)]))]
     edits += [
         Edit(node.start - len(space_before(bar.text, node.start)), node.end, "")
         for node in nodes[1:]
@@ -129,6 +170,21 @@ def _rewritten(bar: BarText, node: Node, note: NoteText) -> Edit:
 
 def _is_note(element: str) -> bool:
     return re.match(r"<note[\s/>]", element) is not None
+
+
+def _is_as_it_was(back: str, was: str) -> bool:
+    """Whether a note that comes back says all that it said, with nothing of somebody's in it.
+
+    White space aside, and attributes that went with a tag that was written anew.
+    """
+    now, then = parse_fragment(back), parse_fragment(was)
+    is_same = [_shape(child) for child in now.children] == [_shape(it) for it in then.children]
+    has_remarks = "<!--" in back or "<?" in back
+    return is_same and now.attributes.items() <= then.attributes.items() and not has_remarks
+
+
+def _shape(node: Node) -> tuple[object, ...]:
+    return node.tag, node.attributes, node.text.strip(), [_shape(it) for it in node.children]
 
 
 def _bare_note(bar: BarText, node: Node, ours: OurMarks) -> NoteText:
@@ -226,11 +282,11 @@ def _rescue(note: NoteText, bar: BarText, gone: Node, ours: OurMarks) -> None:
                     note.add_notation(kept)
 
 
-def _fitted(source: str, first: NoteText) -> str:
-    """Return an old chord note with the length and voice that the score gives its chord now."""
+def _fitted(source: str, first: NoteText, length: str | None) -> str:
+    """Return an old note with its length, and with the voice that the score gives it now."""
     note = NoteText(source, parse_fragment(source))
-    for tag in _OF_THE_CHORD:
-        now = first.first(tag)
+    for tag in ("duration", *_OF_THE_VOICE):
+        now = length if tag == "duration" else first.first(tag)
         if note.first(tag) is None or note.first(tag) == now:
             continue
         if now is None:

@@ -9,27 +9,23 @@ from typing import NamedTuple
 
 from reedchord.musicxml import markup
 from reedchord.musicxml.event import Event
+from reedchord.musicxml.giving_back import Former
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.placement.found import Chain, Found
 
 
 class FormerEvent(NamedTuple):
-    """What a rest or note lost, and the chords and rests of one bar that stand for it."""
+    """What rests or notes lost, and the chords and rests of one bar that stand for them."""
 
     bar_index: int
     events: tuple[Event, ...]
-    was: Sequence[str]
+    formers: tuple[Former, ...]
     is_divided: bool
 
     @property
     def children(self) -> frozenset[int]:
         """The places of all their notes among the bar's child elements."""
         return frozenset(child for event in self.events for child in event.children)
-
-    @property
-    def quarters(self) -> Fraction:
-        """How long it lasts, in quarter notes."""
-        return sum((event.duration_quarters for event in self.events), Fraction(0))
 
 
 Chord = tuple[str, int, int]
@@ -57,13 +53,11 @@ def former_events(found: Found, free: Set[Chord] = frozenset()) -> list[FormerEv
         return None
     if not row.lengths:
         return list(_one_by_one(row.was, found.chain))
+    formers = list(map(Former, map(Fraction, row.lengths), row.was))
     pieces = _pieces(found, found.music, free)
-    groups = _grouped(pieces, [Fraction(length) for length in row.lengths]) if pieces else None
+    groups = _grouped(pieces, formers) if pieces else None
     if groups is not None:
-        return [
-            FormerEvent(group[0][0], tuple(event for _, event in group), was, True)
-            for group, was in zip(groups, row.was, strict=True)
-        ]
+        return groups
     if all(any(element.startswith("<rest") for element in was) for was in row.was):
         turns = len(row.turns)
         chords = [found.chain[at : at + turns] for at in range(0, len(found.chain), turns)]
@@ -98,24 +92,27 @@ def _rest(chords: Chain) -> FormerEvent:
     """Return the rest that comes where a chord stands, or the two of a tremolo."""
     (bar_index, first), *others = chords
     if not others:
-        return FormerEvent(bar_index, (first,), ("<rest/>",), False)
+        return _undivided(bar_index, [first], ["<rest/>"])
     # Each looks as long as both together are.
-    events = tuple(event for _, event in chords)
-    quarters = sum((event.duration_quarters for event in events), Fraction(0))
     value = [markup.leaf("type", first.first.findtext("type") or "")]
     value += ["<dot/>" for _ in first.first.iterfind("dot")]
-    was = ("<rest/>", markup.duration(quarters, first.divisions), *value)
-    return FormerEvent(bar_index, events, was, False)
+    length = markup.duration(_length(chords), first.divisions)
+    return _undivided(bar_index, [event for _, event in chords], ["<rest/>", length, *value])
+
+
+def _undivided(bar_index: int, events: Sequence[Event], was: Sequence[str]) -> FormerEvent:
+    quarters = sum((event.duration_quarters for event in events), Fraction(0))
+    return FormerEvent(bar_index, tuple(events), (Former(quarters, tuple(was)),), False)
 
 
 def _one_by_one(was: Sequence[Sequence[str]], chain: Chain) -> Iterator[FormerEvent]:
     """Yield an event for each chord; those of a rest of several values all stand for it."""
     if len(was) == 1 and any(element.startswith("<duration") for element in was[0]):
         for bar_index, links in groupby(chain, key=lambda link: link[0]):
-            yield FormerEvent(bar_index, tuple(event for _, event in links), was[0], False)
+            yield _undivided(bar_index, [event for _, event in links], was[0])
         return
     for place, (bar_index, event) in enumerate(chain):
-        yield FormerEvent(bar_index, (event,), was[min(place, len(was) - 1)], False)
+        yield _undivided(bar_index, [event], was[min(place, len(was) - 1)])
 
 
 def _pieces(found: Found, music: PartMusic, free: Set[Chord]) -> Chain | None:
@@ -157,15 +154,24 @@ def _before(
     return None
 
 
-def _grouped(pieces: Chain, lengths: Sequence[Fraction]) -> list[Chain] | None:
-    """Return the pieces that fill each length, None where they do not fit."""
-    groups: list[Chain] = []
-    waiting = list(pieces)
-    for length in lengths:
-        group: list[tuple[int, Event]] = []
-        while waiting and _length(group) < length:
-            group.append(waiting.pop(0))
-        if _length(group) != length or len({bar for bar, _ in group}) != 1:
+def _grouped(pieces: Chain, formers: Sequence[Former]) -> list[FormerEvent] | None:
+    """Return the pieces that fill the time of each former event, None where they do not fit.
+
+    Where a piece fills the time of several, these belong together.
+    """
+    groups: list[FormerEvent] = []
+    waiting, coming = list(pieces), list(formers)
+    while coming:
+        mine, group = [coming.pop(0)], list[tuple[int, Event]]()
+        while (missing := sum(it.quarters for it in mine) - _length(group)) != 0:
+            if missing > 0 and waiting:
+                group.append(waiting.pop(0))
+            elif missing < 0 and coming and coming[0].is_whole:
+                mine.append(coming.pop(0))
+            else:
+                return None
+        if len({bar for bar, _ in group}) != 1:
             return None
-        groups.append(tuple(group))
+        events = tuple(event for _, event in group)
+        groups.append(FormerEvent(group[0][0], events, tuple(mine), True))
     return groups

@@ -6,7 +6,7 @@ Ids tell first, then the labels in the hidden footnotes, then place and pitches 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Iterable, Iterator, Sequence, Set
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
@@ -64,6 +64,14 @@ class Found:
         timeline = self.music.bar(self.chain[0][0])
         beat = timeline.beat_at(self.chain[0][1].onset_quarters)
         return Where(part=str(self.music.part), bar=str(timeline.bar), beat=beat)
+
+    @property
+    def turns(self) -> tuple[Chain, ...]:
+        """Its chords by sonority: its own, and those of the one that takes turns with it.
+
+        What another program ties on to a chord belongs to that chord.
+        """
+        return _by_turn(self.chain, 1 if self.row.other is None else 2)
 
     @property
     def key(self) -> TargetKey:
@@ -132,27 +140,6 @@ def find_placements(score: Score, record: ScoreRecord) -> tuple[Found, ...]:
 def still_there(found: Iterable[Found]) -> list[Found]:
     """Return the placements that are not missing."""
     return [one for one in found if one.state is not State.MISSING]
-
-
-def copies(score: Score, found: Sequence[Found]) -> list[str]:
-    """Return sentences on notes that carry a label or an id of ours outside all placements.
-
-    Somebody copied or moved them; what stood in their place is not known.
-    """
-    labels = {one.row.label for one in found}
-    by_id = {name: one.row.label for one in found for name in _our_ids(one.row)}
-    ours = {id(note) for one in found for _, event in one.chain for note in event.notes}
-    told: dict[str, None] = {}
-    for note in marked_notes(score.parts):
-        if id(note.element) in ours:
-            continue
-        label, colon, _ = note.footnote.partition(":")
-        of = by_id.get(note.id or "")
-        what = f"a copy of {label}" if colon and label in labels else of and f"a note of {of}"
-        if what:
-            bar = note.part.bars[note.bar_index]
-            told[f"part {note.part}, bar {bar}: {what} stays as it is"] = None
-    return list(told)
 
 
 _Key = tuple[str, int, int]
@@ -272,10 +259,11 @@ def _telling_ids(row: PlacedRecord) -> Sequence[str]:
 
     An id of the score's own also stands on the note that somebody put back.
     """
-    return _our_ids(row) or row.ids
+    return our_ids(row) or row.ids
 
 
-def _our_ids(row: PlacedRecord) -> list[str]:
+def our_ids(row: PlacedRecord) -> list[str]:
+    """Return the ids of its notes that we gave, not those that the score had before."""
     return [name for name in row.ids if name.startswith(f"{ID_PREFIX}-")]
 
 
@@ -297,14 +285,7 @@ def _found(row: PlacedRecord, place: _Place | None, starts: Set[_Key]) -> Found:
     if place is None:
         return Found(row, State.MISSING)
     chain = _chain(place, row, starts)
-    told = list(
-        dict.fromkeys(
-            _of_turn(row, index, difference)
-            for index, (_, event) in enumerate(chain)
-            for difference in _differing_pitches(_wanted(row, index), event)
-        )
-    )
-    told += [f"{turn.label} is gone" for turn in row.turns[len(chain) :]]
+    told = list(dict.fromkeys(_differences(row, chain)))
     length = sum((event.duration_quarters for _, event in chain), Fraction(0))
     if length != Fraction(row.duration_quarters):
         told.append(f"lasts {length} quarter notes instead of {row.duration_quarters}")
@@ -312,10 +293,28 @@ def _found(row: PlacedRecord, place: _Place | None, starts: Set[_Key]) -> Found:
     return Found(row, state, place.told_by, place.music, chain, tuple(told))
 
 
-def _of_turn(row: PlacedRecord, index: int, difference: str) -> str:
-    """Return a difference with the label of the sonority whose turn it is, where not its own."""
-    turn = row.turns[index % len(row.turns)]
-    return difference if turn.label == row.label else f"{turn.label}: {difference}"
+def _differences(row: PlacedRecord, chain: Chain) -> Iterator[str]:
+    """Yield what was edited in the chords of a placement."""
+    if row.other is None:
+        for index, (_, event) in enumerate(chain):
+            yield from _differing_pitches(_wanted(row, index), event)
+        return
+    for turn, (one, chords) in enumerate(zip(row.turns, _by_turn(chain, 2), strict=True)):
+        if not chords:
+            yield f"{one.label} is gone"
+        for _, event in chords:
+            for told in _differing_pitches(_wanted(row, turn), event):
+                yield told if turn == 0 else f"{one.label}: {told}"
+
+
+def _by_turn(chain: Chain, count: int) -> tuple[Chain, ...]:
+    """Return the chords of each of so many sonorities that take turns."""
+    chords: tuple[list[tuple[int, Event]], ...] = tuple([] for _ in range(count))
+    turn = -1
+    for link in chain:
+        turn += turn < 0 or not link[1].is_tied("stop")
+        chords[turn % count].append(link)
+    return tuple(map(tuple, chords))
 
 
 def _wanted(row: PlacedRecord, index: int) -> Sequence[Pitch]:
@@ -330,14 +329,16 @@ def _chain(place: _Place, row: PlacedRecord, starts: Set[_Key]) -> Chain:
     """
     length = Fraction(row.duration_quarters)
     chain = [(place.bar_index, place.event)]
-    total = place.event.duration_quarters
-    # Two that take turns are not tied, so only their number tells which are theirs.
-    most = len(row.chords) if row.other is not None else None
-    while total < length and len(chain) != most:
+    total, count = place.event.duration_quarters, 1
+    while total < length:
         following = place.music.next_in_voice(*chain[-1])
-        if following is None or not (row.chords or following[1].is_tied("stop")):
+        if following is None or _key(place.music, *following) in starts:
             break
-        if _key(place.music, *following) in starts:
+        is_tied = following[1].is_tied("stop")
+        # Of two that take turns the chords are counted; what is tied to one belongs to it.
+        count += not is_tied
+        goes_on = row.chords if row.other is None else count <= len(row.chords)
+        if not (is_tied or goes_on):
             break
         chain.append(following)
         total += following[1].duration_quarters

@@ -15,17 +15,20 @@ from reedchord.placement.record import is_legend
 if TYPE_CHECKING:
     from reedchord.placement.found import Found
 
-_Chain = Sequence[tuple[BarText, Event]]
-"""The chords of a placement, each with its bar."""
+_Chords = Sequence[tuple[BarText, Event]]
+"""Chords of a placement, each with its bar."""
 
 
-def words_edits(found: Found, chain: _Chain, left: list[str], claimed: set[int]) -> Iterator[Edit]:
+def words_edits(
+    found: Found, firsts: _Chords, left: list[str], claimed: set[int]
+) -> Iterator[Edit]:
     """Yield the edits that take the labels' words out; changed words stay and are told.
 
-    `claimed` are the starts of those that belong to earlier placements.
+    `firsts` are the first chord of each sonority, `claimed` the starts of words that belong to
+    earlier placements.
     """
     wanted = {plain(words) for words in found.row.words}
-    for turn, (bar, event) in zip(found.row.turns, chain, strict=False):
+    for turn, (bar, event) in zip(found.row.turns, firsts, strict=False):
         candidates = _candidates(bar, event.children[0], turn.label, claimed)
         node = next((node for node in candidates if plain(words_of(node)) in wanted), None)
         if node is not None:
@@ -54,7 +57,7 @@ def _text_beside(node: Node) -> str:
     return "" if is_legend(words) else words
 
 
-def mark_edits(found: Found, chain: _Chain, left: list[str]) -> Iterator[Edit]:
+def mark_edits(found: Found, chain: _Chords, left: list[str]) -> Iterator[Edit]:
     """Yield edits that take out dynamics and hairpins of ours that stand right before a chord."""
     wanted = [_shape(parse_fragment(mark)) for mark in found.row.marks]
     for bar, event in chain:

@@ -92,12 +92,11 @@ def _standing(found: Found, record: ScoreRecord) -> Iterator[StandingPlacement]:
     """Yield a placement, and for a tremolo or trill the sonority that takes turns with it."""
     assert found.music is not None  # or it would be missing
     part = found.music.part
-    turns = found.row_now().turns
-    for turn, row in enumerate(turns):
+    for row, chords in zip(found.row_now().turns, found.turns, strict=True):
+        if not chords:
+            continue  # somebody took the turns of one of them out
         notes = tuple(
-            NotePlace(part.id, index, child)
-            for index, event in found.chain[turn :: len(turns)]
-            for child in event.children
+            NotePlace(part.id, index, child) for index, event in chords for child in event.children
         )
         sonority = record.sonorities[row.wish.sonority]
         yield StandingPlacement(row, sonority, part, notes, found.differences)

@@ -10,7 +10,8 @@ from reedchord.musicxml.bar_texts import BarTexts
 from reedchord.musicxml.document import Score, read_score
 from reedchord.musicxml.header import field_removal, field_span
 from reedchord.musicxml.splice import Edit, splice
-from reedchord.placement.found import Found, State, copies, find_placements
+from reedchord.placement.copies import copies
+from reedchord.placement.found import Found, State, find_placements
 from reedchord.placement.legends import Legends, legends
 from reedchord.placement.record import ScoreRecord, record_of, record_text
 from reedchord.placement.take_out import prove_taken_out, take_out

@@ -8,11 +8,9 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from reedchord.errors import InputError
-from reedchord.musicxml.bar_state import decimal_number
 from reedchord.musicxml.bar_texts import BarTexts
 from reedchord.musicxml.document import Bar, Score
-from reedchord.musicxml.fragment import parse_fragment
-from reedchord.musicxml.giving_back import OurMarks, give_back, without_marks, without_slurs
+from reedchord.musicxml.giving_back import Former, OurMarks, give_back, without_marks, without_slurs
 from reedchord.musicxml.local_divisions import local_divisions
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.slur_ends import SlurEnd
@@ -173,20 +171,19 @@ class _Taking:
 
     def _take_divisions(self, going: Iterable[Found]) -> None:
         """Take out divisions of ours around chords all of which go, and see what counts then."""
-        lengths: dict[tuple[Bar, Fraction | None], dict[int, tuple[str, Fraction]]] = {}
+        stands_for: dict[tuple[Bar, Fraction | None], dict[int, tuple[Former, ...]]] = {}
         for found in going:
             assert found.music is not None  # it stands in the score
             for former in self._former[found.row.number]:
                 timeline = found.music.bar(former.bar_index)
-                old = [it for it in former.was if it.startswith("<duration")]
-                for event in former.events if old else ():
-                    here = lengths.setdefault((timeline.bar, timeline.state.divisions), {})
-                    here |= dict.fromkeys(event.children, (old[0], former.quarters))
-        for (bar, divisions), notes in lengths.items():
+                here = stands_for.setdefault((timeline.bar, timeline.state.divisions), {})
+                here |= dict.fromkeys(former.children, former.formers)
+        for (bar, divisions), notes in stands_for.items():
             text = self._bars.of(bar)
             for local in local_divisions(text, divisions, notes.keys()):
                 # Where the former lengths counted inside them, somebody else wrote them.
-                if all(_is_length(*notes[child], local.outside) for child in local.notes):
+                formers = {former for child in local.notes for former in notes[child]}
+                if all(former.counts_in(local.outside) for former in formers):
                     self.out.edits += local.removal(text)
                     self._divisions |= {_Note(bar, it): local.outside for it in local.notes}
         self.out.edits.sort()
@@ -204,14 +201,16 @@ class _Taking:
             yield from give_back(
                 self._bars.of(bar),
                 former.events,
-                former.was,
+                former.formers,
                 self._marks(owners.values()),
                 is_divided=former.is_divided,
                 divisions=self._divisions.get(_Note(bar, former.events[0].children[0])),
             )
-        chain = [(self._bars.of(bars[index]), event) for index, event in found.chain]
-        yield from words_edits(found, chain, left, self._claimed)
+        firsts = (chords[0] for chords in found.turns if chords)
+        heads = [(self._bars.of(bars[index]), event) for index, event in firsts]
+        yield from words_edits(found, heads, left, self._claimed)
         if not found.row.wish.as_written:
+            chain = [(self._bars.of(bars[index]), event) for index, event in found.chain]
             yield from mark_edits(found, chain, left)
 
     def _marks(self, placements: Collection[Found]) -> OurMarks:
@@ -243,8 +242,3 @@ def _notes(found: Found) -> Iterator[_Note]:
     for index, event in found.chain:
         bar = found.music.part.bars[index]
         yield from (_Note(bar, child) for child in event.children)
-
-
-def _is_length(duration: str, quarters: Fraction, divisions: Fraction) -> bool:
-    text = parse_fragment(duration).text
-    return decimal_number(text, "duration") == quarters * divisions

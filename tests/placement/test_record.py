@@ -30,6 +30,20 @@ def test_a_row_says_where_a_chord_stands_and_what_it_shows():
     assert row.ids == ("rc-1-1", "rc-1-2", "rc-1-3")
 
 
+@pytest.mark.parametrize("odd", [" ", " a ", "&#9;", "\u00a0", "é", "", "x" * 3000])
+def test_ids_that_the_score_had_are_read_back_as_they_are(odd):
+    chord = (note("E4") + note("B4") + note("G5")).replace("<note>", f'<note id="{odd}">', 1)
+    chord = "<note><chord/>".join(chord.rsplit("<note>", 2))
+    for data, wish in (
+        (score(chord + note(quarters=3)), at(1, as_written=True)),
+        (score(note("C5").replace("<note>", f'<note id="{odd}">') + note() * 3), at(1)),
+    ):
+        placed = place(data, [wish], COLLECTION)
+        assert read_record(read_score(placed.data)) == placed.record
+        renamed = placed.data.replace(b"Alto Saxophone", b"Alto Saxophone 1")
+        assert strip(renamed).data == data.replace(b"Alto Saxophone", b"Alto Saxophone 1")
+
+
 def test_the_wish_counts_bars_from_the_start_and_names_voice_and_staff():
     (row,) = PLACED.record.placements
     assert row.wish == at("@2", 3, manner="slap", voice=1, staff=1)

@@ -99,8 +99,8 @@ class PlacedRecord(Record):
     """Numbers of the tones in the sonority's record."""
     emphasised: int | None
     """Number of the emphasised tone."""
-    ids: Annotated[tuple[Text, ...], Field(strict=False)] = ()
-    """Ids of its notes, chord by chord; none where the score's version has none."""
+    ids: Rows[str] = ()
+    """Ids of its notes as the score has them, chord by chord; none where its version has none."""
     was: Annotated[Rows[Rows[str]], Field(min_length=1)] | None = None
     """What gave way, as XML, note by note and rest by rest: what the first note lost, then the
     other notes whole; None where nobody kept it."""

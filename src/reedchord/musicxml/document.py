@@ -195,15 +195,18 @@ class Score:
         return self.bar_spans[bar.ordinal]
 
     @cached_property
+    def bar_count(self) -> int:
+        """How many bars all parts have together."""
+        return _count(self.root, "measure/part" if self.is_timewise else "part/measure")
+
+    @cached_property
     def bar_spans(self) -> list[tuple[int, int]]:
         """Where each bar starts and ends in the text, in the document's order."""
         spans = list(element_spans(self.text, "part" if self.is_timewise else "measure"))
-        path = "measure/part" if self.is_timewise else "part/measure"
-        bars = _count(self.root, path)
-        if len(spans) != bars:
+        if len(spans) != self.bar_count:
             raise InputError(
                 "score.structure",
-                f"{len(spans)} bars stand in the text but {bars} in the parts",
+                f"{len(spans)} bars stand in the text but {self.bar_count} in the parts",
                 hint="Bars outside their parts are not MusicXML; mend the score first.",
             )
         return spans

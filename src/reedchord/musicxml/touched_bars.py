@@ -1,8 +1,9 @@
 """A changed score read anew where it changed: bars that nobody touched are left empty.
 
-A document is well-formed when it is so with each of some well-formed elements emptied, and a
-bar that is equal to the last character was read once already. What comes before a bar in its
-part shows in that bar by `<attributes>` alone, so bars that hold them are read again.
+A document is well-formed when it is so with each of some well-formed elements emptied, as long
+as none of these is lost in a comment, which shows in the number of bars; and a bar that is
+equal to the last character was read once already. What comes before a bar in its part shows
+in that bar by `<attributes>` alone, so bars that hold them are read again.
 """
 
 from __future__ import annotations

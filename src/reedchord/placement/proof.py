@@ -54,7 +54,10 @@ def prove_untouched(
         raise SelfCheckError("something outside the touched places changed")
     if read_score_text(data).text != after:
         raise SelfCheckError("the bytes do not give the text back")
-    return read_touched(before, after, edits, bars)
+    score = read_touched(before, after, edits, bars)
+    if score.bar_count != before.bar_count:
+        raise SelfCheckError("bars were lost, or came up from nowhere")
+    return score
 
 
 def _prove_only_added(before: Score, written: WrittenRun, edits: Sequence[Edit]) -> None:

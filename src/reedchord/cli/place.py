@@ -83,7 +83,7 @@ def place_command(
     cents: Annotated[str | None, Option(help="Cents shown: first, always or never.")] = None,
     fingering: Annotated[str | None, Option(help="Fingering shown: first, always, never.")] = None,
     source: Annotated[
-        str | None, Option(help="Source shown: first, always, never, or in a legend.")
+        str | None, Option(help="Source: first, always, never, or legend, once in the last bar.")
     ] = None,
     marking: Annotated[
         str | None, Option(help="Tones that stand back: grey, diamond or none.")

@@ -50,7 +50,7 @@ def _plain(given: Any) -> Any:
         return plain_data(given)
     if isinstance(given, dict):
         return {str(key): _plain(one) for key, one in given.items()}
-    if isinstance(given, tuple | list):
+    if type(given) in (tuple, list):  # a named tuple is a value of its own, with its own text
         return [_plain(one) for one in given]
     assert given is None or isinstance(given, str | int | float)  # records hold nothing else
     return given

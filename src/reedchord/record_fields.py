@@ -129,12 +129,13 @@ LastingField = Annotated[
     _schema("A length, or where it ends.", "half", "half+eighth", "3/8", "to bar 14 beat 1"),
 ]
 
-_TONE_NUMBER = r"\s*[0-9]{1,3}\s*"
+_TONE_NUMBER = r"[0-9]{1,3}"
 
 
 def parse_tone_reference(text: str) -> int | Pitch:
     """Read a tone's number or its pitch; raises InputError."""
-    return int(text) if re.fullmatch(_TONE_NUMBER, text) else parse_pitch(text)
+    number = text.strip()
+    return int(number) if re.fullmatch(_TONE_NUMBER, number) else parse_pitch(text)
 
 
 def _read_tone_reference(given: Any) -> int | Pitch:

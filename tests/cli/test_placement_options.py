@@ -1,6 +1,9 @@
 """Options become the placement that a plan with the same words holds."""
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from reedchord.cli.placement_options import option_placement, option_style
 from reedchord.errors import ReedchordError
@@ -57,3 +60,30 @@ def test_what_is_wrong_is_told_with_its_option(options, told):
     with pytest.raises(ReedchordError) as caught:
         option_placement(NONE | PLACE | options)
     assert all(words in str(caught.value) for words in told), str(caught.value)
+
+
+LISTS = ("tones", "order", "steps")
+TYPED = st.one_of(
+    st.text(max_size=12),
+    st.sampled_from(
+        ["0\x1f", " 1\u3000, 2", "", ",", "F#4 ,G5+31", "٣", "\ud800", "TO BAR 3, beat 2"]
+    ),
+    st.sampled_from(
+        [" half", "3 / 8", "half + eighth", "pp<f > pp", "ALTO", " very soft", "9" * 99]
+    ),
+)
+
+
+@given(
+    field=st.sampled_from(["lasting", "emphasised", *LISTS, "dynamics", "manner", "saxophone"]),
+    text=TYPED,
+)
+def test_whatever_is_typed_means_what_it_means_in_a_plan(field, text):
+    in_a_plan = text.split(",") if field in LISTS else text
+    try:
+        read = option_placement(NONE | PLACE | {field: text})
+    except ReedchordError:
+        with pytest.raises(ValidationError):
+            Placement.model_validate(PLACE | {field: in_a_plan})
+    else:
+        assert read == Placement.model_validate(PLACE | {field: in_a_plan})

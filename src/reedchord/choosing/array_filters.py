@@ -85,7 +85,7 @@ def _facts(table: ToneTable, wish: Wish) -> Iterator[Mask]:
     """Yield, for each wish that is a fact of the record, which rows break it."""
     if wish.saxophones:
         wished = [family_place(member) for member in wish.saxophones]
-        yield ~np.isin(table.saxophones, wished)
+        yield np.logical_and.reduce([table.saxophones != place for place in wished])
     if wish.evidence is not None:
         yield table.evidence < tuple(Evidence).index(wish.evidence)
     if wish.dynamic is not None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import combinations
+from math import inf
 from typing import Any
 
 import numpy as np
@@ -94,17 +95,25 @@ def _in_groups(
         return
     lacking = len(wish.wanted) - looked.near[rows]
     surplus = table.heard(wish.dynamic, written=wish.written).surplus
+    missing_cost = float(wish.within_cents + COST_OF_MISSING)
     for lack in range(len(wish.wanted) + 1):
+        # Whoever has a tone near to all wished pitches but n lacks n of them at least, and
+        # each pitch that is met takes one tone from those that nobody wished for.
         group = rows[lacking == lack]
-        # Whoever has a tone near to all wished pitches but n lacks n of them at least.
-        missing_cost = float(wish.within_cents + COST_OF_MISSING)
-        if len(group) > BLOCK // 4 and not contend:
-            least = surplus[group] - (len(wish.wanted) - lack) * SURPLUS.max()
-            middle = np.partition(least, BLOCK // 8)[BLOCK // 8]
-            bound = lack * missing_cost + max(int(middle), 0) / UNITS_PER_CENT
-            yield group[least < middle], min(bound, (lack + 1) * missing_cost)
-            group = group[least >= middle]
-        yield group, (lack + 1) * missing_cost
+        least = surplus[group] - (len(wish.wanted) - lack) * SURPLUS.max()
+        for few, bound in [(group, inf)] if contend else _least_first(group, least):
+            yield few, min(lack * missing_cost + bound, (lack + 1) * missing_cost)
+
+
+def _least_first(rows: Rows, least: NDArray[np.int32]) -> Iterator[tuple[Rows, float]]:
+    """Yield rows in growing groups by their least cost, with that of all others in cents."""
+    size = BLOCK // 8
+    while len(rows) > 2 * size:
+        middle = np.partition(least, size)[size]
+        chosen = least < middle
+        yield rows[chosen], max(int(middle), 0) / UNITS_PER_CENT
+        rows, least, size = rows[~chosen], least[~chosen], 4 * size
+    yield rows, inf
 
 
 def _how_many_below(bound: float, parts: list[Scores]) -> int:

@@ -11,40 +11,56 @@ from numpy.typing import NDArray
 from reedchord.choosing.sorted_heights import Rows
 from reedchord.fingering import Fingering
 from reedchord.fingering_change import COST_OF_CONTRARY_MOTION, Held, Hold, holds, weighed
-from reedchord.keywork import Finger
+from reedchord.keywork import Finger, Hand
 
-_FINGERS = tuple(Finger)
 _DOWN, _UP = 16, 24
 """Bits above the cost of a movement: one number for all, and sums of it keep them apart."""
+
+Numbers = NDArray[np.int32]
+
+
+@dataclass(frozen=True, eq=False)
+class HandTable:
+    """What the fingers of one hand hold in some fingerings; many fingerings have it alike."""
+
+    fingers: list[Finger]
+    held: list[list[Held]]
+    """For each finger, all that it holds anywhere."""
+    places: NDArray[np.intp]
+    """For each finger and each way to hold, the place in `held` of what the finger holds."""
+
+    def movements(self, before: dict[Finger, Held]) -> Numbers:
+        """Return the sums of all movements of the hand to each way to hold."""
+        total = np.zeros(self.places.shape[1], np.int32)
+        for finger, after, places in zip(self.fingers, self.held, self.places, strict=True):
+            total += _movements(finger, before[finger], after)[places]
+        return total
 
 
 @dataclass(frozen=True, eq=False)
 class FingerTable:
-    """Ways to hold some fingerings, one after the other."""
+    """Some fingerings, with all ways to hold them."""
 
     count: int
     """How many fingerings there are."""
     owners: Rows
-    """For each way, the place of its fingering."""
-    held: list[list[Held]]
-    """For each finger, all that it holds anywhere."""
-    places: NDArray[np.intp]
-    """For each finger and each way, the place in `held` of what the finger holds."""
+    """For each way to hold one, the place of its fingering."""
+    hands: list[tuple[HandTable, Rows]]
+    """Both hands, each with the place in its table for each way."""
 
-    def scores(self, before: Fingering) -> NDArray[np.int32]:
+    def scores(self, before: Fingering) -> Numbers:
         """Return the score of `fingering_change.change_difficulty` to each of the fingerings."""
         least = np.full(self.count, np.iinfo(np.int32).max, np.int32)
         for hold in holds(before):
-            np.minimum.at(least, self.owners, self._scores_of_ways(hold))
+            held = dict(zip(Finger, hold, strict=True))
+            total = sum(hand.movements(held)[places] for hand, places in self.hands)
+            cost, down, up = total & 0xFFFF, total >> _DOWN & 0xFF, total >> _UP
+            np.minimum.at(least, self.owners, cost + COST_OF_CONTRARY_MOTION * np.minimum(down, up))
         return least
 
-    def _scores_of_ways(self, hold: Hold) -> NDArray[np.int32]:
-        total = np.zeros(self.places.shape[1], np.int32)
-        for finger, old, news, places in zip(_FINGERS, hold, self.held, self.places, strict=True):
-            total += np.array([_movement(finger, old, new) for new in news], np.int32)[places]
-        cost, down, up = total & 0xFFFF, total >> _DOWN & 0xFF, total >> _UP
-        scores: NDArray[np.int32] = cost + COST_OF_CONTRARY_MOTION * np.minimum(down, up)
-        return scores
+
+def _movements(finger: Finger, before: Held, after: list[Held]) -> Numbers:
+    return np.array([_movement(finger, before, held) for held in after], np.int32)
 
 
 def _movement(finger: Finger, old: Held, new: Held) -> int:
@@ -56,16 +72,31 @@ def _movement(finger: Finger, old: Held, new: Held) -> int:
 
 def finger_table(fingerings: Iterable[Fingering]) -> FingerTable:
     """Return the table of these fingerings, of which there is at least one."""
-    found: list[dict[Held, int]] = [{} for _ in _FINGERS]
     ways = [holds(fingering) for fingering in fingerings]
-    places = [
-        [known.setdefault(held, len(known)) for known, held in zip(found, hold, strict=True)]
-        for way in ways
-        for hold in way
-    ]
+    every = [hold for way in ways for hold in way]
     return FingerTable(
         count=len(ways),
         owners=np.repeat(np.arange(len(ways)), [len(way) for way in ways]),
+        hands=[_hand(hand, every) for hand in Hand],
+    )
+
+
+def _hand(hand: Hand, every: list[Hold]) -> tuple[HandTable, Rows]:
+    """Return what one hand holds in all ways to hold, and for each way where it stands."""
+    numbers = [number for number, finger in enumerate(Finger) if finger.hand is hand]
+    combined: dict[tuple[Held, ...], int] = {}
+    rows = [
+        combined.setdefault(tuple(hold[number] for number in numbers), len(combined))
+        for hold in every
+    ]
+    found: list[dict[Held, int]] = [{} for _ in numbers]
+    places = [
+        [known.setdefault(one, len(known)) for known, one in zip(found, held, strict=True)]
+        for held in combined
+    ]
+    table = HandTable(
+        fingers=[tuple(Finger)[number] for number in numbers],
         held=[list(known) for known in found],
         places=np.array(places, np.intp).T.copy(),
     )
+    return table, np.array(rows, np.intp)

@@ -49,3 +49,24 @@ def test_each_of_several_mistakes_begins_alike(harbour, run):
     status, _, err = run("collection", "check", "bad.yaml")
     assert status == 2
     assert err.count("error: bad.yaml, line ") == text.count("saxophone: alto") > 1
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ["show", "alto-slack-water", "-c", "{}.yaml"],
+        ["footnotes", "{}.xml"],
+        ["place", "harbour-lights.musicxml", "--plan", "{}.yaml", "-o", "o.musicxml"],
+        ["place", "{}.xml", *SHOW[1:], "-p", "P2", "-b", "5", "-o", "o.musicxml"],
+        ["place", "harbour-lights.musicxml", *SHOW[1:], "-p", "P2", "-b", "5", "-o", "{}.xml"],
+        ["diagram", *SHOW[1:], "-o", "{}.svg"],
+        ["demo", "{}"],
+    ],
+    ids=lambda arguments: " ".join(arguments[:3]),
+)
+def test_a_name_that_no_system_allows_is_told(harbour, run, arguments):
+    """Most systems allow 255 characters or bytes (POSIX: NAME_MAX)."""
+    status, out, err = run(*(one.format("a" * 300) for one in arguments))
+    assert (status, out) == (2, "")
+    assert err.startswith("error: aaa")
+    assert err.count("\n") == 1

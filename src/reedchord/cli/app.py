@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import sys
 from contextvars import copy_context
+from typing import NoReturn
 
 # Looking for plugins costs pydantic a tenth of our start, and we have none.
 os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
@@ -14,7 +15,7 @@ import typer
 from reedchord.cli import output
 from reedchord.cli.commands import Collections, Commands
 from reedchord.cli.usage_errors import UsageError, tell_usage_error
-from reedchord.errors import ReedchordError
+from reedchord.errors import InputError, ReedchordError, Where
 
 EXIT_USER_ERROR = 2
 EXIT_OUR_FAULT = 70
@@ -63,6 +64,18 @@ def _options(
     pass
 
 
+def _end_without_a_file(error: OSError) -> NoReturn:
+    """End with what the system says of a name that it was asked for; other faults are ours."""
+    if error.filename is None:
+        output.own_fault(error)
+        sys.exit(EXIT_OUR_FAULT)
+    where = Where(path=str(error.filename))
+    output.mistakes(
+        InputError("file.refused", f"the system refuses it: {error.strerror}", where=where)
+    )
+    sys.exit(EXIT_USER_ERROR)
+
+
 def main() -> None:
     """Run the command line; user mistakes end with status 2 and a sentence, never a traceback."""
     try:
@@ -80,6 +93,8 @@ def main() -> None:
     except BrokenPipeError:
         output.silence()
         sys.exit(0)
+    except OSError as error:
+        _end_without_a_file(error)
     except Exception as error:
         output.own_fault(error)
         sys.exit(EXIT_OUR_FAULT)

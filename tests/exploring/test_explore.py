@@ -136,7 +136,7 @@ def test_three_ways_to_start():
     assert starting_from("G4", "alto", None).fingering == G
     assert starting_from("left 1 2 3 | right 0", "alto", None).fingering == G
     heron = starting_from("heron", None, COLLECTION)
-    assert (heron.fingering, heron.saxophone, heron.words) == (
+    assert (heron.fingering, heron.saxophone, heron.called) == (
         COLLECTION["heron"].fingering,
         ALTO,
         "heron",

@@ -69,7 +69,7 @@ def explore_command(
     found = explore(
         begin.fingering,
         begin.saxophone,
-        start=begin.words,
+        start=begin.called,
         changes=changes,
         most=most,
         collection=known or (),

@@ -13,6 +13,8 @@ from xml.sax.saxutils import escape
 
 from reedchord.drawing.picture_files import Picture
 from reedchord.pitch import Pitch, pitch_from_cents
+from reedchord.pitch_names import note_name
+from reedchord.reader import reader
 from reedchord.sonority import Sonority
 
 FEWEST_SEMITONES = 12
@@ -141,7 +143,7 @@ def _key_name(pitch: Pitch, x: float, width: float) -> str:
     """Name a key; narrow ones tell the octave at each C alone."""
     is_black = bool(pitch.alteration_cents)
     octave = str(pitch.octave) if not is_black and (width > 6 or pitch.step == "C") else ""
-    name = f"{pitch.step}{'♯' if is_black else ''}{octave}"
+    name = f"{note_name(pitch.step, int(pitch.alteration_cents), reader().pitch_names)}{octave}"
     size = min(2.9, 0.52 * width)
     y = _BLACK_KEY_BOTTOM - 1.2 if is_black else _BOTTOM - 0.8
     colour = "#fff" if is_black else "#000"

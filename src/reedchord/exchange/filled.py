@@ -16,6 +16,7 @@ from reedchord.exchange.collection_text import dumped, spaced, styled
 from reedchord.exchange.new_ids import free_id, kebab
 from reedchord.exploring.explore import ONLY_A_TRIAL, Exploration
 from reedchord.own_file import OwnFile, read_own_file
+from reedchord.reader import USUAL, told_to
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence
 from reedchord.trials.set_ups import SetUpFile
@@ -32,7 +33,9 @@ _COPIED = ("name", "tones", "emphasised", "dynamics", "limits", "advice")
 
 def to_try_text(found: Exploration, taken: Container[str] = ()) -> str:
     """Return an exploration as YAML to be filled in; no id is one of those `taken`."""
-    begin = found.start.removeprefix(f"{found.saxophone.name}-").replace("♯", " sharp")
+    with told_to(USUAL):
+        start = found.called
+    begin = start.removeprefix(f"{found.saxophone.name}-").replace("♯", " sharp")
     stem = kebab(f"{found.saxophone.name} {begin.replace('♭', ' flat')}")
     used: set[str] = set()
     rows = []
@@ -46,7 +49,7 @@ def to_try_text(found: Exploration, taken: Container[str] = ()) -> str:
         "reedchord": "to-try",
         "version": 1,
         "saxophone": found.saxophone.name,
-        "start": found.start,
+        "start": start,
         "note": ONLY_A_TRIAL,
     }
     data = CommentedMap({**styled(head), "fingerings": spaced([styled(row) for row in rows])})

@@ -16,6 +16,7 @@ from reedchord.exploring.ordinary_fingerings import ordinary_notes
 from reedchord.fingering import Amount, Fingering, finger_warnings, uncertain_keys
 from reedchord.fingering_change import ChangeDifficulty, change_difficulty
 from reedchord.keywork import KEYS, Group, exists_on
+from reedchord.pitch import Pitch
 from reedchord.saxophones import Saxophone
 from reedchord.sonority import Sonority
 
@@ -125,11 +126,16 @@ class Exploration:
 
     saxophone: Saxophone
     home: Fingering
-    start: str
-    """What was started from, in words: `G4`, or the id of a sonority."""
+    start: Pitch | str
+    """What was started from: a written pitch, the id of a sonority, or a fingering in short."""
     families: tuple[Family, ...]
     found: int
     known: int
+
+    @property
+    def called(self) -> str:
+        """What was started from, as the reader names pitches: `G4`, or the id of a sonority."""
+        return self.start.printed() if isinstance(self.start, Pitch) else self.start
 
     @property
     def to_try(self) -> tuple[ToTry, ...]:
@@ -141,7 +147,7 @@ def explore(
     home: Fingering,
     saxophone: Saxophone,
     *,
-    start: str = "",
+    start: Pitch | str = "",
     changes: int = MOST_CHANGES,
     most: int | None = None,
     collection: Iterable[Sonority] = (),

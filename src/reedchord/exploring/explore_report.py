@@ -17,7 +17,7 @@ def about(found: Exploration) -> str:
     many = f"{easiest} of {found.found}" if shown < found.found else f"all {shown}"
     stand = "stands" if found.known == 1 else "stand"
     known = f"; {found.known} more {stand} in the collection already" if found.known else ""
-    return f"Changes of {found.start} on {found.saxophone}, {many}{known}."
+    return f"Changes of {found.called} on {found.saxophone}, {many}{known}."
 
 
 def exploration_text(found: Exploration) -> str:
@@ -43,7 +43,7 @@ def exploration_data(found: Exploration) -> dict[str, Any]:
     """Return the same as plain data, ready for JSON."""
     return {
         "saxophone": found.saxophone.name,
-        "from": found.start,
+        "from": str(found.start),
         "fingering": str(found.home),
         "found": found.found,
         "in_collection": found.known,

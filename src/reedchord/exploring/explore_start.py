@@ -19,7 +19,7 @@ class Start:
 
     fingering: Fingering
     saxophone: Saxophone
-    words: str
+    called: Pitch | str
 
 
 def starting_from(text: str, member: str | None, collection: Collection | None) -> Start:
@@ -45,7 +45,7 @@ def starting_from(text: str, member: str | None, collection: Collection | None) 
     played = saxophone(member)
     pitch = _pitch(text)
     if pitch is not None:
-        return Start(ordinary_fingering(pitch, played), played, pitch.printed())
+        return Start(ordinary_fingering(pitch, played), played, pitch)
     fingering = _fingering(text, collection)
     missing = unknown_keys(fingering, played.name)
     if missing:

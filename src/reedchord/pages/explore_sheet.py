@@ -54,9 +54,9 @@ class TrySheet:
 def try_sheet(found: Exploration) -> TrySheet:
     """Return the content of a sheet."""
     return TrySheet(
-        f"To try from {found.start}, {found.saxophone}",
+        f"To try from {found.called}, {found.saxophone}",
         about(found),
-        fingering_diagram(found.home, saxophone=found.saxophone, name=found.start),
+        fingering_diagram(found.home, saxophone=found.saxophone, name=found.called),
         keys_unbroken(found.home.words()),
         tuple(_families(found)),
     )

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Container, Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Container, Iterable, Sequence
 from typing import NamedTuple
 
 from reedchord.collection import Collection
 from reedchord.errors import ReedchordError, RequestError, Where, raise_all
+from reedchord.many_objects import many_objects
 from reedchord.musicxml.document import Score, read_score
 from reedchord.placement.drafts import Writing
 from reedchord.placement.earlier import EDITED, Earlier, earlier_placements, lost_slurs
@@ -64,24 +63,9 @@ def place(
     then.
     """
     errors: list[ReedchordError] = []
-    with _no_search_for_cycles():
+    with many_objects():
         wishes = list(_wishes(placements, collection, errors))
         return place_wishes(read_score(data), wishes, style, errors, whole=whole)
-
-
-@contextmanager
-def _no_search_for_cycles() -> Iterator[None]:
-    """Put the garbage collector off: all that is made stays until the end.
-
-    With a thousand placements, searching it again and again took a quarter of the time.
-    """
-    was_enabled = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_enabled:
-            gc.enable()
 
 
 def place_wishes(

@@ -13,6 +13,7 @@ from reedchord.rhythm import (
     parse_beat,
     parse_note_value,
     parse_rate,
+    quarters_words,
     simple_moment,
     single_value,
     spelled_values,
@@ -273,3 +274,17 @@ def test_what_no_values_add_up_to_is_not_spelled(quarters):
 def test_a_rounded_tuplet_is_printed_as_it_is_meant(exact, printed):
     moment = sum(map(Fraction, exact.split("+")))
     assert simple_moment(moment) == sum(map(Fraction, printed.split("+")))
+
+
+@pytest.mark.parametrize(
+    ("quarters", "usual", "british"),
+    [
+        (Fraction(1), "1 quarter note", "1 crotchet"),
+        (Fraction(3, 2), "1.5 quarter notes", "1.5 crotchets"),
+        (Fraction(4, 3), "4/3 quarter notes", "4/3 crotchets"),
+    ],
+)
+def test_lengths_are_counted_as_the_reader_counts(quarters, usual, british):
+    assert quarters_words(quarters) == usual
+    with told_to(Reader(british=True)):
+        assert quarters_words(quarters) == british

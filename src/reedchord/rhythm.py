@@ -84,6 +84,12 @@ class NoteValue:
 QUARTER = NoteValue("quarter")
 
 
+def quarters_words(quarters: Fraction) -> str:
+    """Return a length counted as the reader counts: `3 quarter notes`, `1.5 crotchets`."""
+    name = BRITISH_NAMES["quarter"] if reader().british else "quarter note"
+    return f"{decimal_text(quarters)} {name}{'' if quarters == 1 else 's'}"
+
+
 class Rate(NamedTuple):
     """How fast a note value repeats: a value at a metronome mark, as the trade says it."""
 

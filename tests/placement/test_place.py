@@ -7,8 +7,10 @@ import pytest
 
 from reedchord.chord_spelling import Grid
 from reedchord.errors import RequestError
+from reedchord.pitch_names import PitchNames
 from reedchord.placement.place import place
 from reedchord.placement.style import Style
+from reedchord.reader import Reader, told_to
 from samples import (
     BAR_REST,
     COLLECTION,
@@ -383,7 +385,10 @@ def test_a_later_note_whose_reading_changes_is_told():
     data = score(note() + note("G5") + note() * 2)
     (sentence,) = placed_once(data, at(1)).warnings
     assert "beat 2" in sentence
-    assert "G5 reads as G#5" in sentence
+    assert "G5 reads as G♯5" in sentence
+    with told_to(Reader(pitch_names=PitchNames.GERMAN)):
+        (sentence,) = placed_once(data, at(1)).warnings
+    assert "G5 reads as Gis5" in sentence
 
 
 def test_a_saxophone_may_be_said_where_the_score_does_not_tell():

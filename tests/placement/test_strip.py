@@ -224,5 +224,5 @@ def test_a_placement_ends_where_another_begins_though_somebody_tied_them():
     shorter = first.replace(b"<duration>2<", b"<duration>1<")
     done = strip(shorter + b"<words>M1</words>" + tied)
     assert (done.count, done.stay) == (1, 1)
-    assert "lasts 1 quarter notes instead of 2" in done.left[0]
+    assert "lasts 1 quarter note instead of 2" in done.left[0]
     assert shown(events(done.data)[1]) == ["C5"]

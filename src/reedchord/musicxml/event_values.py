@@ -9,7 +9,7 @@ from reedchord.metre import Metre, metre
 from reedchord.musicxml.bar_state import positive_number
 from reedchord.musicxml.event import Event
 from reedchord.musicxml.timeline import BarTimeline
-from reedchord.rhythm import NoteValue, balanced_values, single_value
+from reedchord.rhythm import NoteValue, balanced_values, quarters_words, single_value
 
 _HOLDS = (
     "time-modification",
@@ -42,7 +42,7 @@ def own_values(event: Event) -> tuple[NoteValue, ...] | None:
     if values is None and event.is_rest:
         raise RequestError(
             "rhythm.rest",
-            f"this rest of {event.duration_quarters} quarter notes has no note value",
+            f"this rest of {quarters_words(event.duration_quarters)} has no note value",
             hint="Write it as rests with note values first.",
         )
     return None if values is None else tuple(values)

@@ -7,10 +7,11 @@ from typing import NamedTuple
 
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
+from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.appearance import Sounding
 from reedchord.placement.layout import Rhythm
 from reedchord.placement.plan import Placement
-from reedchord.rhythm import QUARTERS_BY_TYPE, single_value
+from reedchord.rhythm import QUARTERS_BY_TYPE, quarters_words, single_value
 from reedchord.sonority import Sonority
 
 Members = tuple[int, ...]
@@ -174,16 +175,16 @@ def _steps(
         if left <= 0:
             raise RequestError(
                 "course.steps",
-                f"the steps take {sum(given)} of {duration_quarters} quarter notes, so none are "
-                "left for the whole chord",
+                f"the steps take {decimal_text(sum(given, Fraction(0)))} of "
+                f"{quarters_words(duration_quarters)}, so none are left for the whole chord",
                 hint="Give shorter steps, or let the sonority last longer.",
             )
         given.insert(whole, left)
     if len(given) != count or sum(given) != duration_quarters:
         raise RequestError(
             "course.steps",
-            f"the steps last {sum(given)} quarter notes in {len(given)}, the sonority "
-            f"{duration_quarters} in {count}",
+            f"the steps last {quarters_words(sum(given, Fraction(0)))} in {len(given)}, the "
+            f"sonority {decimal_text(duration_quarters)} in {count}",
             hint=f"Give {count - 1} steps, so that the whole chord lasts as long as is left, "
             f"or {count} that fill the time.",
         )

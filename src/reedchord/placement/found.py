@@ -18,9 +18,11 @@ from reedchord.musicxml.event import Event
 from reedchord.musicxml.marked_notes import MarkedNote, marked_notes
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline
+from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch
 from reedchord.placement.record import ID_PREFIX, PlacedRecord, ScoreRecord
 from reedchord.placement.target import TargetKey
+from reedchord.rhythm import quarters_words
 
 Chain = tuple[tuple[int, Event], ...]
 
@@ -288,7 +290,8 @@ def _found(row: PlacedRecord, place: _Place | None, starts: Set[_Key]) -> Found:
     told = list(dict.fromkeys(_differences(row, chain)))
     length = sum((event.duration_quarters for _, event in chain), Fraction(0))
     if length != Fraction(row.duration_quarters):
-        told.append(f"lasts {length} quarter notes instead of {row.duration_quarters}")
+        wanted = decimal_text(Fraction(row.duration_quarters))
+        told.append(f"lasts {quarters_words(length)} instead of {wanted}")
     state = State.EDITED if told else State.INTACT
     return Found(row, state, place.told_by, place.music, chain, tuple(told))
 

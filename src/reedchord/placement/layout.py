@@ -14,7 +14,7 @@ from reedchord.musicxml.event_values import grid_of, is_fixed, own_values
 from reedchord.musicxml.part_music import PartMusic
 from reedchord.musicxml.timeline import BarTimeline
 from reedchord.placement.target import Target
-from reedchord.rhythm import NoteValue
+from reedchord.rhythm import NoteValue, quarters_words
 
 
 class Piece(NamedTuple):
@@ -188,11 +188,12 @@ def _spelled(
     for start, end, sound in _intervals(run, sounds):
         values = (rest_values if sound is None else chord_values)(grid, start, end)
         if values is None:
+            usual = (NoteValue(name).words(plural=True) for name in ("half", "quarter", "eighth"))
             raise RequestError(
                 "rhythm.no-value",
-                f"{end - start} quarter notes from beat {timeline.beat_at(start)} on have no "
-                "note value outside a tuplet",
-                hint="Choose a beginning and a length in halves, quarters, eighths and so on.",
+                f"there is no note value outside a tuplet for {quarters_words(end - start)} "
+                f"from beat {timeline.beat_at(start)} on",
+                hint=f"Choose a beginning and a length in {', '.join(usual)} and so on.",
             )
         if sound is None:
             yield from _pieces(start, values, None, 0)

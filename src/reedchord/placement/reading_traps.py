@@ -7,9 +7,9 @@ from itertools import pairwise
 
 from reedchord.musicxml.accidental_state import Signed, new_misreadings
 from reedchord.musicxml.chord_writer import divisions_for
-from reedchord.numbers_as_text import decimal_text
 from reedchord.placement.links import WrittenRun
 from reedchord.placement.placed import PlacedSonority
+from reedchord.rhythm import quarters_words
 
 
 def reading_traps(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun]) -> Iterator[str]:
@@ -86,7 +86,7 @@ def _cut_notes(done: PlacedSonority) -> Iterator[str]:
     if cut:
         yield (
             f"{done.target.where}: the note there was longer: what is left of it, "
-            f"{decimal_text(cut)} quarter notes, becomes rests"
+            f"{quarters_words(cut)}, becomes rests"
         )
 
 
@@ -122,8 +122,9 @@ def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
         for wrong in new_misreadings(timeline, gone, signed):
             yield (
                 f"part {music.part}, bar {timeline.bar}, beat "
-                f"{timeline.beat_at(wrong.onset_quarters)}: {wrong.pitch} reads as "
-                f"{wrong.read_as} after the accidentals that were placed; give it its own"
+                f"{timeline.beat_at(wrong.onset_quarters)}: {wrong.pitch.printed_as_shown()} "
+                f"reads as {wrong.read_as.printed_as_shown()} after the accidentals that were "
+                "placed; give it its own"
             )
 
 

@@ -371,3 +371,10 @@ def test_concert_and_written_exclude_each_other():
 def test_no_pitch_is_a_mistake():
     with pytest.raises(ReedchordError, match="no pitch is given"):
         parse_pitches(" ")
+
+
+def test_no_more_nearest_ones_are_shown_than_are_asked_for():
+    found = _find(pitches=_pitches("B1"))
+    for most, shown in ((1, 1), (2, 2), (9, 3)):
+        assert len(found_data(found, most=most)["nearest"]) == shown
+        assert found_text(found, most=most).count("ruled out by concert") == shown

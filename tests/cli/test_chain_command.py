@@ -45,6 +45,10 @@ def test_the_next_best_can_be_taken(run, harbour):
     status, _, err = run("chain", "harbour-wishes.yaml", "-o", "third.yaml", "--choose", "9")
     assert status == 2
     assert "there are 2 sequences, not 9" in err
+    alone = ["--concert", "F4 C5", "--saxophone", "tenor", "--choose", "9"]
+    status, _, err = run("chain", *IN_BAND, *alone)
+    assert status == 2
+    assert "there is 1 sequence, not 9" in err
 
 
 def test_the_collection_is_found_from_where_the_plan_stands(run, harbour):

@@ -174,7 +174,15 @@ def test_mistakes_in_a_mapping(text, words):
     [
         ("", "there is nothing in it"),
         ("only\nthis\n", "its first row has only one cell"),
-        ("name,saxophone\nA,alto\n", "no column holds: fingering, written or concert pitches"),
+        (
+            "name,saxophone\nA,alto\n",
+            "no column holds: fingering, written or concert pitches, evidence or source",
+        ),
+        (
+            "sax,keys,tone\nalto,left 1,C4\nalto,left 2,C5\n",
+            "line 1: no column holds: evidence or source\n  Name the columns in a mapping, or say "
+            + "what holds for all rows: --set source=",
+        ),
         (
             "sax,keys,tone 1,Ton 1\nalto,left 1,C4,C4\n",
             "column 4: 'Ton 1' and 'tone 1' (column 3) both hold tone 1 written",
@@ -194,11 +202,11 @@ def test_mistakes_in_a_mapping(text, words):
             "line 2, column 4: the source 'log' is named, but no row says what it is",
         ),
         (
-            "sax,keys,tone 1,tone 1 presence\nalto,left 1,C4,loud and clear\n",
+            "sax,keys,tone 1,tone 1 presence,evidence\nalto,left 1,C4,loud and clear,tried\n",
             "line 2, column 4: 'loud and' is no dynamic mark",
         ),
         (
-            "sax,keys,tone 1,cents 2\nalto,left 1,C4,12\n",
+            "sax,keys,tone 1,cents 2,evidence\nalto,left 1,C4,12,invented\n",
             "line 2, column 4, record alto-2, field tones[2]: the tone has neither",
         ),
         (

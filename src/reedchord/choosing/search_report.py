@@ -16,7 +16,7 @@ from reedchord.pitch import Pitch, signed_cents_text
 from reedchord.sonority import Sonority
 from reedchord.text_table import WIDTH, aligned
 
-NEAREST_SHOWN = 3
+MOST_NEAREST = 3
 INDENT = " " * 4
 _UNKNOWN = "presence not known"
 
@@ -28,12 +28,13 @@ def found_text(found: Found, *, most: int) -> str:
     head = f"None of {found.searched} {_sonorities(found.searched)} fits."
     if not found.ruled_out:
         return f"{head}\n"
-    return _list_text(f"{head} The nearest:", found.ruled_out[:NEAREST_SHOWN], found)
+    nearest = found.ruled_out[: min(most, MOST_NEAREST)]
+    return _list_text(f"{head} The nearest:", nearest, found)
 
 
 def found_data(found: Found, *, most: int) -> dict[str, Any]:
     """Return the same as plain data, ready for JSON; cents as numbers."""
-    nearest = () if found.fitting else found.ruled_out[:NEAREST_SHOWN]
+    nearest = () if found.fitting else found.ruled_out[: min(most, MOST_NEAREST)]
     return {
         "searched": found.searched,
         "fitting": found.fitting_count,

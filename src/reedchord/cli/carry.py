@@ -47,7 +47,6 @@ def carry_command(
     from reedchord.carry import ONLY_A_TRIAL, carry_to
     from reedchord.carry_text import carried_data, carried_text
     from reedchord.choosing.same_sounds import same_sounds
-    from reedchord.choosing.search_report import NEAREST_SHOWN
     from reedchord.collection_cache import cached_collection
     from reedchord.saxophones import FAMILY, saxophone
 
@@ -62,8 +61,7 @@ def carry_command(
     with said_by("--to"):
         members = others if everywhere else [saxophone(name) for name in wanted]
     carried = [carry_to(record, member) for member in members]
-    shown = max(most, NEAREST_SHOWN)
-    near = [same_sounds(whole, record, m, most=shown) for m in members] if keep_sounds else []
+    near = [same_sounds(whole, record, m, most=most) for m in members] if keep_sounds else []
     if as_json:
         rows = _near_data(near, most) if near else [carried_data(one) for one in carried]
         data = {"from": record.id, "saxophone": record.saxophone.name, "carried": rows}

@@ -21,6 +21,7 @@ from reedchord.cli.options import (
 )
 from reedchord.cli.set_up_options import LogOption, SetUpOption, as_tried_collection
 from reedchord.errors import RequestError
+from reedchord.numbers_as_text import counted
 
 if TYPE_CHECKING:
     from reedchord.chains.chain_wishes import Wishes
@@ -74,7 +75,8 @@ def chain_command(
         raise typer.Exit(NOTHING_FOUND) from None
     if choose > len(found.best):
         many = len(found.best)
-        raise RequestError("chain.choose", f"there are {many} sequences, not {choose}")
+        there = f"there {'is' if many == 1 else 'are'} {counted(many, 'sequence')}"
+        raise RequestError("chain.choose", f"{there}, not {choose}")
     if mine:
         found = chain_with_trials(found, mine.tried)
     if out is not None:

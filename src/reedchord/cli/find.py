@@ -53,7 +53,6 @@ def find_command(
     """Find sonorities by what sounds and can be played; say why."""
     options = dict(locals())
     from reedchord.choosing.search import find
-    from reedchord.choosing.search_report import NEAREST_SHOWN
     from reedchord.choosing.search_text import wish_from_text, wish_text
     from reedchord.choosing.tried_notes import found_with_trials
     from reedchord.collection_cache import cached_collection
@@ -64,7 +63,7 @@ def find_command(
     found = find(
         mine.speaking if mine else whole,
         wish_from_text(wish_text(options)),
-        most=max(most, NEAREST_SHOWN),
+        most=most,
     )
     _tell(found_with_trials(found, mine.tried) if mine else found, most, as_json=as_json)
 

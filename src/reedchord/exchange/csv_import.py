@@ -142,12 +142,15 @@ def _check_complete(known: set[Column], table: CsvTable, file: str) -> None:
     lacking = [name for name in ("saxophone", "fingering") if name not in fields]
     if not fields & {"written", "concert"}:
         lacking.append("written or concert pitches")
+    if not any(field.startswith(("evidence", "source")) for field in fields):
+        lacking.append("evidence or source")
     if lacking:
+        example = "saxophone=alto" if "saxophone" in lacking else 'source="My practice log"'
         raise InputError(
             "csv.lacking",
             f"no column holds: {', '.join(lacking)}",
             hint="Name the columns in a mapping, or say what holds for all rows: "
-            f"--set saxophone=alto. Headings known: {', '.join(KNOWN_HEADINGS[:8])}, …",
+            f"--set {example}. Headings known: {', '.join(KNOWN_HEADINGS[:8])}, …",
             where=Where(path=file, line=table.heading_line),
         )
 

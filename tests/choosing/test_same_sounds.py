@@ -50,6 +50,19 @@ def test_text_says_where_the_fingering_does_not_exist():
     assert "The nearest:" in text
 
 
+def test_what_is_for_other_saxophones_is_no_answer():
+    same = same_sounds(BIRDS, GULL, ALTO)
+    assert [one.sonority.id for one in same.found.fitting] == ["crane", "heron"]
+    near = same_sounds_data(same_sounds(BIRDS, HERON, saxophone("baritone")), most=3)
+    assert [one["sonority"] for one in near["in_collection"]["nearest"]] == ["engine"]
+    assert near["in_collection"]["searched"] == 1
+
+
+def test_text_says_where_the_collection_has_nothing_for_the_saxophone():
+    text = same_sounds_text(same_sounds(BIRDS, HERON, saxophone("bass")), most=3)
+    assert text.endswith("In the collection\nThere is no sonority for bass saxophone.\n")
+
+
 def test_data_for_programs():
     data = same_sounds_data(same_sounds(BIRDS, HERON, TENOR), most=1)
     assert (data["sonority"], data["evidence"]) == ("heron-on-tenor", "carried")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reedchord.carry import Carried, carry_to
 from reedchord.choosing.search import Found, Judged, find, judge
@@ -18,7 +18,8 @@ class SameSounds:
     """What comes near the concert sounds of a sonority on another saxophone.
 
     `carried` is the same fingering there, and `carried_judged` how near that comes to the
-    sounds, None where it cannot be fingered; `found` ranks the sonorities of the collection.
+    sounds, None where it cannot be fingered; `found` ranks those of the collection for
+    that saxophone.
     """
 
     sonority: Sonority
@@ -32,10 +33,13 @@ def same_sounds(
 ) -> SameSounds:
     """Rank the sonorities of a saxophone by the concert pitches of a sonority of another one.
 
-    With `most`, only so many are looked at closely. Raises RequestError where the sonority is
+    With `most`, only so many are looked at closely. What is for other saxophones is no
+    answer, however near it sounds. Raises RequestError where the sonority is
     for that saxophone already.
     """
     carried = carry_to(sonority, to, taken=collection.sonorities)
-    wish = Wish(pitches=sonority.concert_pitches, saxophones=(to,))
+    wish = Wish(pitches=sonority.concert_pitches)
     judged = judge(search_in(collection, wish), carried.sonority) if carried.sonority else None
-    return SameSounds(sonority, carried, judged, find(collection, wish, most=most))
+    there = {name: one for name, one in collection.sonorities.items() if one.saxophone == to}
+    found = find(replace(collection, sonorities=there), wish, most=most)
+    return SameSounds(sonority, carried, judged, found)

@@ -20,7 +20,11 @@ def same_sounds_text(same: SameSounds, *, most: int) -> str:
     else:
         lines.append(f"Carried: the same fingering, cost {judged.cost:.0f}; only a guess")
         lines += judged_lines(judged, same.found.wish)
-    return "\n".join([*lines, "", "In the collection", found_text(same.found, most=most)])
+    if same.found.searched:
+        near = found_text(same.found, most=most)
+    else:
+        near = f"There is no sonority for {member}.\n"
+    return "\n".join([*lines, "", "In the collection", near])
 
 
 def same_sounds_data(same: SameSounds, *, most: int) -> dict[str, Any]:

@@ -92,6 +92,27 @@ def test_a_beat_is_the_metre_s_lower_number():
     assert timeline.beat_at(Fraction(4, 3)) == "2+1/3"
 
 
+ROUNDED = "".join(note("C4", length) for length in (85, 85, 86)) + note("D4", 768)
+"""A triplet as programs round it that count 256 to the quarter, as in music21's Lindenbaum."""
+
+
+@pytest.mark.parametrize(
+    ("beat", "onset"),
+    [("1+1/3", "85/256"), ("1+85/256", "85/256"), ("1+2/3", "85/128"), ("1.5", "1/2"), ("2", "1")],
+)
+def test_a_beat_is_where_the_score_rounds_it(beat, onset):
+    timeline = bar(ROUNDED, divisions=256)
+    assert timeline.onset_of(parse_beat(beat)) == Fraction(onset)
+    assert timeline.simple_beat_at(Fraction(85, 256)) == "1+1/3"
+
+
+def test_beats_are_told_as_they_are_meant():
+    with pytest.raises(RequestError) as caught:
+        bar(ROUNDED, divisions=256).event_at(Fraction(1, 2))
+    assert "begins on beat 1+1/3" in caught.value.message
+    assert caught.value.hint == "Something begins on beat 1, 1+1/3, 1+2/3, 2."
+
+
 def test_attributes_on_the_first_beat_count_for_it():
     eighths = "<attributes><time><beats>6</beats><beat-type>8</beat-type></time></attributes>"
     timeline = music(note() * 4, eighths + note() * 3).bar(1)

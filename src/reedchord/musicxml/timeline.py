@@ -11,7 +11,7 @@ from reedchord.errors import InputError, RequestError, Where
 from reedchord.musicxml.bar_state import BarState, decimal_number, signed_number
 from reedchord.musicxml.document import LONGEST_NAME, Bar
 from reedchord.musicxml.event import Event
-from reedchord.rhythm import beat_text
+from reedchord.rhythm import beat_text, simple_moment
 
 if TYPE_CHECKING:
     from lxml.etree import _Element
@@ -54,9 +54,19 @@ class BarTimeline(NamedTuple):
         """What holds on the first beat, attributes that stand there included."""
         return self.state_at(Fraction(0))
 
+    def simple_beat_at(self, onset_quarters: Fraction) -> str:
+        """Return a moment as the beat that is meant: 3+1/3 where the score counts 3+85/256."""
+        return self.beat_at(simple_moment(onset_quarters))
+
     def onset_of(self, beat: Fraction) -> Fraction:
-        """Return where a beat, counted from 1, lies in quarter notes from the bar's start."""
-        return (beat - 1) * self.opening_state.beat_quarters
+        """Return where a beat, counted from 1, lies in quarter notes from the bar's start.
+
+        A beat at which nothing begins, as the score rounds it, is where the score has it.
+        """
+        onset = (beat - 1) * self.opening_state.beat_quarters
+        begins = {event.onset_quarters for event in (*self.events, *self.graces)}
+        meant = [moment for moment in begins if simple_moment(moment) == onset]
+        return meant[0] if onset not in begins and len(meant) == 1 else onset
 
     def event_at(
         self,
@@ -146,7 +156,7 @@ class BarTimeline(NamedTuple):
             )
         around = [e for e in mine if e.covers(onset_quarters)]
         beats = ", ".join(
-            dict.fromkeys(self.beat_at(e.onset_quarters) for e in sorted(mine, key=_onset))
+            dict.fromkeys(self.simple_beat_at(e.onset_quarters) for e in sorted(mine, key=_onset))
         )
         hint = f"Something begins on beat {beats}." if beats else "The bar is empty here."
         if around:
@@ -155,7 +165,7 @@ class BarTimeline(NamedTuple):
             return RequestError(
                 "address.inside",
                 f"this is the middle of a {what} that begins on beat "
-                f"{self.beat_at(event.onset_quarters)}",
+                f"{self.simple_beat_at(event.onset_quarters)}",
                 hint=f"{hint} A length (--for half) begins inside a rest as well."
                 if event.is_rest
                 else hint,

@@ -64,7 +64,7 @@ class Found:
         if self.music is None:
             return Where(part=self.row.wish.part, bar=self.row.bar, beat=self.row.wish.beat)
         timeline = self.music.bar(self.chain[0][0])
-        beat = timeline.beat_at(self.chain[0][1].onset_quarters)
+        beat = timeline.simple_beat_at(self.chain[0][1].onset_quarters)
         return Where(part=str(self.music.part), bar=str(timeline.bar), beat=beat)
 
     @property

@@ -122,7 +122,7 @@ def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
         for wrong in new_misreadings(timeline, gone, signed):
             yield (
                 f"part {music.part}, bar {timeline.bar}, beat "
-                f"{timeline.beat_at(wrong.onset_quarters)}: {wrong.pitch.printed_as_shown()} "
+                f"{timeline.simple_beat_at(wrong.onset_quarters)}: {wrong.pitch.printed_as_shown()} "
                 f"reads as {wrong.read_as.printed_as_shown()} after the accidentals that were "
                 "placed; give it its own"
             )

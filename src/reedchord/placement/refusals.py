@@ -81,7 +81,7 @@ def refuse_broken_ties(
             "address.inside",
             "this note is tied to the one before it",
             hint=f"Place the sonority on bar {bar.bar}, beat "
-            f"{bar.beat_at(before[1].onset_quarters)}: it takes the whole chain of ties.",
+            f"{bar.simple_beat_at(before[1].onset_quarters)}: it takes the whole chain of ties.",
         )
     last_bar, last = chain[-1]
     following = music.next_in_voice(last_bar, last) if last.is_tied("start") else None

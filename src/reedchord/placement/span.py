@@ -183,7 +183,7 @@ def _gap(timeline: BarTimeline, moment: Fraction, voice: tuple[str, str]) -> Req
 
 def _in_the_way(timeline: BarTimeline, event: Event) -> RequestError:
     what = "a cue" if event.is_cue else "a grace note" if event.is_grace else "a note"
-    beat = timeline.beat_at(event.onset_quarters)
+    beat = timeline.simple_beat_at(event.onset_quarters)
     return RequestError(
         "lasting.note-in-the-way",
         f"{what} begins on bar {timeline.bar}, beat {beat}, before the sonority ends",

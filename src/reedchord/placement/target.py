@@ -30,6 +30,7 @@ class Target(NamedTuple):
     music: PartMusic
     bar: Bar
     beat: str
+    """Its beat to the last fraction, as the score counts it."""
     span: Span
     pitch: PartPitch
     grace: int = 0
@@ -94,7 +95,8 @@ class Target(NamedTuple):
     @property
     def where(self) -> Where:
         """The address in words."""
-        return Where(part=str(self.part), bar=str(self.bar), beat=self.beat)
+        beat = self.timeline.simple_beat_at(self.onset_quarters)
+        return Where(part=str(self.part), bar=str(self.bar), beat=beat)
 
     def overlaps(self, other: Target) -> bool:
         """Whether both want to sound in the same voice at the same time."""

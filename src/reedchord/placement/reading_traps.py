@@ -120,11 +120,11 @@ def _changed_readings(written: Sequence[WrittenRun]) -> Iterator[str]:
         gone = [event for one in runs for event in one.run.events]
         signed = [shown for one in runs for shown in _signed(one)]
         for wrong in new_misreadings(timeline, gone, signed):
+            beat = timeline.simple_beat_at(wrong.onset_quarters)
             yield (
-                f"part {music.part}, bar {timeline.bar}, beat "
-                f"{timeline.simple_beat_at(wrong.onset_quarters)}: {wrong.pitch.printed_as_shown()} "
-                f"reads as {wrong.read_as.printed_as_shown()} after the accidentals that were "
-                "placed; give it its own"
+                f"part {music.part}, bar {timeline.bar}, beat {beat}: "
+                f"{wrong.pitch.printed_as_shown()} reads as {wrong.read_as.printed_as_shown()} "
+                "after the accidentals that were placed; give it its own"
             )
 
 

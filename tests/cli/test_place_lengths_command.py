@@ -54,6 +54,7 @@ def test_a_tremolo_stands_in_the_footnotes_and_in_the_plan(run, harbour):
     status, _, err = run("place", SCORE, *SLACK, "--tremolo", "alto-lantern", "-o", "o.xml")
     assert status == 0
     assert "tremolo with alto-lantern (M2)" in err
+    assert "in turn with M2: C5 +6¢ (concert E♭4 +6¢)" in err
     _, out, _ = run("footnotes", "o.xml")
     assert "M2  " in out
     assert "tremolo with alto-lantern" in out
@@ -88,3 +89,12 @@ def test_what_cannot_be_is_told_in_a_sentence(run, harbour, arguments, words):
     for expected in words:
         assert expected in " ".join(err.split())
     assert not (harbour / "o.xml").exists()
+
+
+def test_a_slur_to_the_next_is_told(run, harbour):
+    assert run("place", SCORE, *SLACK, "--for", "half", "-o", "o.xml")[0] == 0
+    next_one = ("alto-lantern", *SLACK[1:], "--beat", "3")
+    assert run("place", "o.xml", *next_one, "--in-place")[0] == 0
+    status, _, err = run("place", "o.xml", *SLACK, "--for", "half", "--slur", "-o", "p.xml")
+    assert status == 0
+    assert "bar 5, beat 1, half, slur to the next" in err

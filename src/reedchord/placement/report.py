@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from reedchord.placement.place import PlacedScore
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.style import Manner
+from reedchord.sonority import Sonority
 
 
 def report(score: PlacedScore) -> Iterator[str]:
@@ -17,12 +18,6 @@ def report(score: PlacedScore) -> Iterator[str]:
 
 def _lines(done: PlacedSonority) -> str:
     manner = "" if done.placement.manner is Manner.ORDINARY else f" {done.placement.manner}"
-    sonority = done.sonority
-    tones = [
-        f"{sonority.written(number).printed()} (concert {sonority.concert(number).printed()})"
-        + (" emphasised" if number == done.sounding.emphasised else "")
-        for number in done.sounding.numbers
-    ]
     kind = "concert" if done.target.pitch.is_concert else "written"
     shown = ", ".join(
         f"{tone.pitch.printed_as_shown()} {tone.cents_label}¢" for tone in done.sounding.tones
@@ -30,11 +25,24 @@ def _lines(done: PlacedSonority) -> str:
     length = f", {done.placement.lasting}" if done.placement.lasting else ""
     ways = "".join(f", {way}" for way in done.placement.ways)
     other = f" ({done.other_label})" if done.other_label else ""
-    return (
-        f"{done.label}{manner}: {sonority.id} ({sonority.evidence}), "
-        f"{done.target.where}{length}{ways}{other}\n"
-        f"    {', '.join(tones)}\n"
-        f"    in the score at {kind} pitch: {shown}"
+    slur = ", slur to the next" if done.placement.slur else ""
+    lines = [
+        f"{done.label}{manner}: {done.sonority.id} ({done.sonority.evidence}), "
+        f"{done.target.where}{length}{ways}{other}{slur}",
+        _tones(done.sonority, done.sounding.numbers, done.sounding.emphasised),
+        f"in the score at {kind} pitch: {shown}",
+    ]
+    if done.other is not None:
+        tones = _tones(done.other, done.other.numbers, done.other.emphasised_number)
+        lines.append(f"in turn with {done.other_label}: {tones}")
+    return "\n    ".join(lines)
+
+
+def _tones(sonority: Sonority, numbers: Iterable[int], emphasised: int | None) -> str:
+    return ", ".join(
+        f"{sonority.written(number).printed()} (concert {sonority.concert(number).printed()})"
+        + (" emphasised" if number == emphasised else "")
+        for number in numbers
     )
 
 

@@ -92,9 +92,13 @@ def test_what_cannot_be_is_told_in_a_sentence(run, harbour, arguments, words):
 
 
 def test_a_slur_to_the_next_is_told(run, harbour):
-    assert run("place", SCORE, *SLACK, "--for", "half", "-o", "o.xml")[0] == 0
-    next_one = ("alto-lantern", *SLACK[1:], "--beat", "3")
-    assert run("place", "o.xml", *next_one, "--in-place")[0] == 0
+    first, *at_5 = SLACK
+    assert run("place", SCORE, first, *at_5, "--for", "half", "-o", "o.xml")[0] == 0
+    status, _, err = run("place", "o.xml", "alto-lantern", *at_5, "--beat", "3", "--in-place")
+    assert status == 2
+    assert "Rests that were divided for sonorities count as they were before" in err
+    after_it = ("alto-lantern", *at_5, "--beat", "3", "--for", "half")
+    assert run("place", "o.xml", *after_it, "--in-place")[0] == 0
     status, _, err = run("place", "o.xml", *SLACK, "--for", "half", "--slur", "-o", "p.xml")
     assert status == 0
     assert "bar 5, beat 1, half, slur to the next" in err

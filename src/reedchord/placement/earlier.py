@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from reedchord.errors import RequestError
+from reedchord.errors import ReedchordError, RequestError
 from reedchord.musicxml.document import Score
 from reedchord.placement.placed import PlacedSonority
 from reedchord.placement.record import ScoreRecord, read_record
@@ -22,6 +22,11 @@ if TYPE_CHECKING:
 EDITED = (
     "the score was edited after its sonorities were placed: those that nothing replaces stay "
     "as they are, and labels count on from theirs"
+)
+
+_NOTHING_BEGINS = ("address.inside", "address.no-such-beat")
+_WITHOUT_OURS = (
+    "Rests that were divided for sonorities count as they were before: name a length in them."
 )
 
 
@@ -73,6 +78,12 @@ class Earlier:
                 hint="Take it out in the score first.",
                 where=target.where,
             )
+
+    def explained(self, error: ReedchordError) -> ReedchordError:
+        """Return an error that says, where it may matter, that addresses leave ours out."""
+        if self.kept and error.code in _NOTHING_BEGINS:
+            error.hint = " ".join(filter(None, (error.hint, _WITHOUT_OURS)))
+        return error
 
 
 def earlier_placements(score: Score) -> Earlier:

@@ -159,7 +159,7 @@ def _targets(
             _tell_replaced(kept.get(target.key), fitted, target, warnings)
             new[target.key] = fitted, target
         except ReedchordError as error:
-            errors.append(error.at(wish.where))
+            errors.append(earlier.explained(error).at(wish.where))
     found = new if whole else {**kept, **new}
     errors += overlaps(found.values())
     errors += unfollowed(found.values(), earlier.found, earlier.asked)

@@ -26,9 +26,9 @@ def _lines(done: PlacedSonority) -> str:
     ways = "".join(f", {way}" for way in done.placement.ways)
     other = f" ({done.other_label})" if done.other_label else ""
     slur = ", slur to the next" if done.placement.slur else ""
+    what = f"{done.label}{manner}: {done.sonority.id} ({done.sonority.evidence})"
     lines = [
-        f"{done.label}{manner}: {done.sonority.id} ({done.sonority.evidence}), "
-        f"{done.target.where}{length}{ways}{other}{slur}",
+        f"{what}, {done.target.where}{length}{ways}{other}{slur}",
         _tones(done.sonority, done.sounding.numbers, done.sounding.emphasised),
         f"in the score at {kind} pitch: {shown}",
     ]

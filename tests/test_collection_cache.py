@@ -54,6 +54,16 @@ def test_a_changed_file_is_read_anew(band, readings):
     assert len(readings) == 2
 
 
+def test_what_was_given_back_stays_whole_without_its_entry(band):
+    read = cached_collection(band)
+    kept = cached_collection(band)
+    (entry,) = entries()
+    entry.unlink()
+    band.write_text(band.read_text("utf-8").replace("Slack water", "Low water"), "utf-8")
+    assert kept["alto-slack-water"].name == "Slack water"
+    assert list(kept) == list(read)
+
+
 def test_a_file_more_in_the_folder_is_seen(band, tmp_path):
     assert len(cached_collection(tmp_path)) == 16
     (tmp_path / "more.yaml").write_text(
@@ -114,11 +124,11 @@ def test_an_entry_makes_nothing_but_records(band, readings):
     """An entry that somebody forged, with the right checksum, runs no code of theirs."""
     cached_collection(band)
     (entry,) = entries()
-    for forged in (print, subprocess.run, Path):
-        body = pickle.dumps(forged)
+    bodies = [pickle.dumps(forged) for forged in (print, subprocess.run, Path, 3, [], {})]
+    for body in (*bodies, b"Psource heron\n.", b"(", b""):
         entry.write_bytes(collection_cache.hashlib.sha256(body).digest() + body)
         assert len(cached_collection(band)) == 16
-    assert len(readings) == 4
+    assert len(readings) == 10
 
 
 @pytest.mark.parametrize("word", ["off", "OFF", ""])
@@ -148,7 +158,7 @@ def test_programs_that_write_at_once_leave_a_whole_entry(band, tmp_path):
     code = (
         "import sys; from reedchord.collection_cache import cached_collection\n"
         "for _ in range(20):\n"
-        "    assert len(cached_collection(sys.argv[1])) == 16\n"
+        "    assert len(list(cached_collection(sys.argv[1]))) == 16\n"
         "    [e.unlink(missing_ok=True) for e in"
         " __import__('reedchord.collection_cache').collection_cache.cache_folder().iterdir()]\n"
     )

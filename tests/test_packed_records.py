@@ -19,6 +19,7 @@ from reedchord.collection_cache import cached_collection
 from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.packed_records import BATCH, packed, unpacked
+from reedchord.saxophones import FAMILY
 from reedchord.sonority import Sonority
 from reedchord.source import Citation, Source
 
@@ -96,8 +97,8 @@ def test_only_the_batch_that_is_asked_for_is_made_and_once(many, monkeypatch):
     made = []
     records_of = packed_records._records_of
 
-    def counted(data, sources):
-        records = records_of(data, sources)
+    def counted(data, apart):
+        records = records_of(data, apart)
         made.append(len(records))
         return records
 
@@ -117,11 +118,12 @@ def test_what_is_equal_is_there_once(band):
     again = unpacked(packed(band))
     kept = {}
     for record in again:
-        for kind, part in parts_of(record):
+        for kind, part in parts_of((record.tones, record.source)):
             if kind in (Fraction, Citation, Source):
                 assert kept.setdefault((kind, str(part)), part) is part
     cited = [record.source.entry for record in again]
     assert all(again.sources[entry.id] is entry for entry in cited)
+    assert all(record.saxophone is FAMILY[record.saxophone.name] for record in again)
 
 
 def test_equal_numbers_of_other_kinds_stay_what_they_are():

@@ -26,6 +26,16 @@ FOLDER_VARIABLE = "REEDCHORD_CACHE"
 MOST_ENTRIES = 64
 _SUFFIX = ".collection"
 _HASH_BYTES = 32
+_NO_COLLECTION = (
+    pickle.UnpicklingError,
+    AttributeError,
+    EOFError,
+    ImportError,
+    LookupError,
+    TypeError,
+    ValueError,
+)
+"""What unpacking raises for bytes that somebody made up, with the right checksum."""
 
 
 def cached_collection(path: str | os.PathLike[str]) -> Collection:
@@ -109,7 +119,7 @@ def _kept(entry: Path) -> Collection | None:
         return None
     try:
         return unpacked(body)
-    except (pickle.UnpicklingError, AttributeError, ImportError, ValueError, TypeError):
+    except _NO_COLLECTION:
         return None
 
 

@@ -20,6 +20,7 @@ from typing import Any
 from reedchord.collection import Collection
 from reedchord.many_objects import many_objects
 from reedchord.record_fields import Record
+from reedchord.saxophones import FAMILY
 from reedchord.sonority import Sonority
 from reedchord.source import Source
 
@@ -28,11 +29,11 @@ BATCH = 64
 
 
 def packed(collection: Collection) -> bytes:
-    """Return a collection as bytes that `unpacked` reads; sources are written once."""
+    """Return a collection as bytes that `unpacked` reads."""
     names = list(collection.sonorities)
-    sources = {id(source): name for name, source in collection.sources.items()}
+    apart = _apart(collection.sources)
     batches = [
-        _bytes_of([collection.sonorities[name] for name in names[at : at + BATCH]], sources)
+        _bytes_of([collection.sonorities[name] for name in names[at : at + BATCH]], apart)
         for at in range(0, len(names), BATCH)
     ]
     listed = list(collection.sources), _bytes_of(collection.sources.values(), {})
@@ -47,18 +48,22 @@ def unpacked(data: bytes) -> Collection:
     """
     (ids, listed), names, batches, origin, warnings = _OurRecords(data, {}).load()
     sources = dict(zip(ids, _records_of(listed, {}), strict=True))
-    return Collection(_Sonorities(names, batches, sources), sources, origin, warnings)
+    return Collection(_Sonorities(names, batches, _apart(sources)), sources, origin, warnings)
+
+
+def _apart(sources: Mapping[str, Source]) -> dict[str, Any]:
+    """Return what no batch holds, by the names that stand there instead."""
+    members = {f"saxophone {name}": member for name, member in FAMILY.items()}
+    return members | {f"source {name}": source for name, source in sources.items()}
 
 
 class _Sonorities(Mapping[str, Sonority]):
     """Sonorities by id, each made with its batch when one of it is first asked for."""
 
-    def __init__(
-        self, names: list[str], batches: list[bytes], sources: Mapping[str, Source]
-    ) -> None:
+    def __init__(self, names: list[str], batches: list[bytes], apart: Mapping[str, Any]) -> None:
         self._places = {name: place for place, name in enumerate(names)}
         self._batches = batches
-        self._sources = sources
+        self._apart = apart
         self._made: dict[str, Sonority] = {}
 
     def __getitem__(self, name: str) -> Sonority:
@@ -67,7 +72,7 @@ class _Sonorities(Mapping[str, Sonority]):
 
     def _make(self, name: str) -> Sonority:
         batch = self._batches[self._places[name] // BATCH]
-        self._made |= {one.id: one for one in _records_of(batch, self._sources)}
+        self._made |= {one.id: one for one in _records_of(batch, self._apart)}
         return self._made[name]
 
     def __iter__(self) -> Iterator[str]:
@@ -80,9 +85,10 @@ class _Sonorities(Mapping[str, Sonority]):
         return name in self._places
 
 
-def _bytes_of(records: Iterable[Record], sources: Mapping[int, str]) -> bytes:
-    stream, once = io.BytesIO(), _Once(sources)
-    packing = _Packing(stream, sources)
+def _bytes_of(records: Iterable[Record], apart: Mapping[str, Any]) -> bytes:
+    names = {id(part): name for name, part in apart.items()}
+    stream, once = io.BytesIO(), _Once(names)
+    packing = _Packing(stream, names)
     packing.dump([once.of(record) for record in records])
     while packing.empty:
         kinds, packing.empty = list(packing.empty.values()), {}
@@ -93,8 +99,8 @@ def _bytes_of(records: Iterable[Record], sources: Mapping[int, str]) -> bytes:
     return stream.getvalue()
 
 
-def _records_of(data: bytes, sources: Mapping[str, Source]) -> list[Any]:
-    unpacking = _OurRecords(data, sources)
+def _records_of(data: bytes, apart: Mapping[str, Any]) -> list[Any]:
+    unpacking = _OurRecords(data, apart)
     with many_objects():
         records: list[Any] = unpacking.load()
         while kinds := unpacking.load():
@@ -120,13 +126,13 @@ def _fill(
 class _Once:
     """Gives for a part of a record the equal one that was there before."""
 
-    def __init__(self, sources: Mapping[int, str]) -> None:
-        self._sources = sources
+    def __init__(self, apart: Mapping[int, str]) -> None:
+        self._apart = apart
         self._known: dict[Any, Any] = {}
 
     def of(self, part: Any) -> Any:
         kind: Any = type(part)
-        if id(part) in self._sources:
+        if id(part) in self._apart:
             return part
         if isinstance(part, Record):
             values = {name: self.of(value) for name, value in vars(part).items()}
@@ -155,15 +161,15 @@ def _ids(items: Iterable[tuple[Any, Any]]) -> Iterator[int]:
 
 
 class _Packing(pickle.Pickler):
-    """Writes records empty; a source that the collection lists by its id."""
+    """Writes records empty; names what stands apart."""
 
-    def __init__(self, stream: io.BytesIO, sources: Mapping[int, str]) -> None:
+    def __init__(self, stream: io.BytesIO, apart: Mapping[int, str]) -> None:
         super().__init__(stream, protocol=5)
-        self._sources = sources
+        self._apart = apart
         self.empty: dict[type, list[Record]] = {}
 
     def persistent_id(self, part: Any) -> str | None:
-        return self._sources.get(id(part)) if isinstance(part, Source) else None
+        return self._apart.get(id(part))
 
     def reducer_override(self, part: Any) -> Any:
         if isinstance(part, Record):
@@ -177,12 +183,12 @@ class _Packing(pickle.Pickler):
 class _OurRecords(pickle.Unpickler):
     """Makes nothing but records, fractions and what records consist of."""
 
-    def __init__(self, data: bytes, sources: Mapping[str, Source]) -> None:
+    def __init__(self, data: bytes, apart: Mapping[str, Any]) -> None:
         super().__init__(io.BytesIO(data))
-        self._sources = sources
+        self._apart = apart
 
-    def persistent_load(self, name: Any) -> Source:
-        return self._sources[name]
+    def persistent_load(self, name: Any) -> Any:
+        return self._apart[name]
 
     def find_class(self, module: str, name: str) -> Any:
         return _our_class(module, name)

@@ -10,6 +10,7 @@ import pytest
 
 from reedchord.demo import demo_files
 from reedchord.musicxml.packing import new_package
+from truth.real_scores import NAMED
 
 DEMO = files("reedchord").joinpath("demo_data")
 SLACK = ["alto-slack-water", "-c", "harbour-band.yaml"]
@@ -84,6 +85,27 @@ def test_suffix_decides_between_package_and_plain_file(run, harbour):
         with zipfile.ZipFile(harbour / name) as package:
             assert package.namelist()[0] == "mimetype"
             assert package.read("score.musicxml") == document
+
+
+@pytest.mark.parametrize(
+    ("name", "part", "told"),
+    [
+        ("mxl with pdf", "Voice", "20a-Compressed-MusicXML.pdf, which stays as it was"),
+        ("bundled parts", "P4", "p3.musicxml, p4.musicxml, which stay as they were"),
+        ("mxl with junk", "P1", ""),
+    ],
+)
+def test_what_a_package_holds_besides_is_told_and_stays(run, harbour, name, part, told):
+    package = NAMED[name]
+    tenor = ["tenor-slipway", "-c", "harbour-band.yaml", "--saxophone", "tenor", "--voice", "1"]
+    at_1 = ["--part", part, "--bar", "1"]
+    status, _, err = run("place", package, *tenor, *at_1, "-o", "o.mxl")
+    assert status == 0, err
+    assert ("also holds" in err, told in err) == (bool(told), True)
+    assert run("strip", "o.mxl", "-o", "back.mxl")[0] == 0
+    with zipfile.ZipFile(package) as before, zipfile.ZipFile(harbour / "back.mxl") as after:
+        assert after.namelist() == before.namelist()
+        assert all(after.read(entry) == before.read(entry) for entry in before.namelist())
 
 
 @pytest.mark.parametrize(

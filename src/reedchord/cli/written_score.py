@@ -58,7 +58,8 @@ def tell_stale_companions(file: ScoreFile) -> None:
 
     stale = stale_companions(file)
     if stale:
-        output.note(f"the package also holds {', '.join(stale)}, which stay as they were")
+        stay = "which stays as it was" if len(stale) == 1 else "which stay as they were"
+        output.note(f"the package also holds {', '.join(stale)}, {stay}")
 
 
 def write_score(data: bytes, target: Path) -> None:

@@ -49,7 +49,7 @@ def find(
         hint = "Say what should sound: --concert 'F4 C5'."
         raise RequestError("find.nothing", "nothing is wished", hint=hint)
     search = search_in(collection, wish)
-    if most is not None and len(collection) * searches >= MANY:
+    if most and len(collection) * searches >= MANY:
         from reedchord.choosing.array_search import best_rows, is_on_grid
         from reedchord.choosing.table_columns import tone_table
 

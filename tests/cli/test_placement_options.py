@@ -48,7 +48,8 @@ def test_a_style_changes_by_what_is_said():
     ("options", "told"),
     [
         ({"sonority": None, "bar": None}, ["what is missing: sonority, --bar"]),
-        ({"part": " "}, ["--part: it is empty"]),
+        ({"part": " "}, ["--part: it is empty", "Write which one is meant."]),
+        ({"beat": ""}, ["--beat: it is empty", "Leave it out"]),
         ({"manner": "slab"}, ["--manner: it cannot be 'slab'", "Did you mean slap?"]),
         ({"tones": "1,H4"}, ["--tones", "'H4'"]),
         ({"grace": 100}, ["--grace: grace is at most 99, not 100"]),

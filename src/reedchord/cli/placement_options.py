@@ -29,9 +29,17 @@ _Read = Callable[[Any], Any]
 
 
 def _text(given: str) -> str:
+    return _not_empty(given, "Leave it out, or write something.")
+
+
+def _needed(given: str) -> str:
+    return _not_empty(given, "Write which one is meant.")
+
+
+def _not_empty(given: str, hint: str) -> str:
     text = given.strip()
     if not text:
-        raise InputError("option.empty", "it is empty", hint="Leave it out, or write something.")
+        raise InputError("option.empty", "it is empty", hint=hint)
     return text
 
 
@@ -58,7 +66,8 @@ def _each(read: _Read) -> _Read:
 
 _TONES = _each(parse_tone_reference)
 _READ: Mapping[str, _Read] = {
-    **dict.fromkeys(("sonority", "part", "bar", "beat", "voice", "staff"), _text),
+    **dict.fromkeys(("sonority", "part", "bar"), _needed),
+    **dict.fromkeys(("beat", "voice", "staff"), _text),
     "grace": _grace,
     "lasting": parse_lasting,
     "emphasised": parse_tone_reference,

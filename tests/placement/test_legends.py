@@ -90,14 +90,28 @@ def test_it_goes_from_a_score_that_was_edited_since():
     assert (done.data, done.left) == (renamed(RESTS), ())
 
 
-def test_it_is_renewed_in_a_score_that_was_edited_since():
-    edited = renamed(place(RESTS, [at(1)], COLLECTION, LEGEND).data)
+INDENTED = RESTS.replace(b"<note>", b"\n    <note>").replace(b"</measure>", b"\n  </measure>")
+
+
+@pytest.mark.parametrize("given", [RESTS, INDENTED], ids=["on one line", "indented"])
+def test_it_is_renewed_in_a_score_that_was_edited_since(given):
+    edited = renamed(place(given, [at(1)], COLLECTION, LEGEND).data)
     assert legends(edited)[0][1].endswith(HERON_LINE)
-    more = place(edited, [at(2, 1, "egret")], COLLECTION)
-    assert legends(more.data) == [("3", TOLD)]
-    assert strip(more.data).data == renamed(RESTS)
+    for bar in (2, 3):
+        more = place(edited, [at(bar, 1, "egret")], COLLECTION)
+        assert legends(more.data) == [("3", TOLD)]
+        assert strip(more.data).data == renamed(given)
     none = place(edited, [at(2, 1, "egret")], COLLECTION, Style())
     assert legends(none.data) == []
+
+
+def test_one_that_is_renewed_keeps_its_look():
+    data = place(INDENTED, [at(1)], COLLECTION, LEGEND).data
+    assert data.count(b'<words font-style="normal">') == 1
+    moved = data.replace(b'<words font-style="normal">', b'<words relative-y="-20">')
+    more = place(moved, [at(2, 1, "egret")], COLLECTION)
+    assert legends(more.data) == [("3", TOLD)]
+    assert b'<words relative-y="-20">Fing' in more.data
 
 
 def test_one_that_somebody_changed_stays_and_is_told():

@@ -31,7 +31,12 @@ def element(tag: str, *content: str, **attributes: str) -> str:
 
 def leaf(tag: str, text: str, **attributes: str) -> str:
     """Return an element around plain text."""
-    return element(tag, escape(text, quote=False), **attributes)
+    return element(tag, character_data(text), **attributes)
+
+
+def character_data(text: str) -> str:
+    """Return plain text as it stands between tags."""
+    return escape(text, quote=False)
 
 
 def pitch(written: Pitch) -> str:

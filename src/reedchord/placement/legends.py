@@ -52,11 +52,11 @@ def legends(
         if there is not None and plain(words_of(there)) != plain(old or ""):
             warnings.append(f"{part}: the legend in the last bar was changed and stays")
             continue
-        if there is not None:
-            edits.append(removal(bar, there))
         if new is not None:
             texts[part.id] = new
-            edits.append(_insertion(bar, new))
+            edits.append(_insertion(bar, new) if there is None else _renewal(bar, there, new))
+        elif there is not None:
+            edits.append(removal(bar, there))
     return Legends(texts, tuple(edits), tuple(warnings))
 
 
@@ -107,6 +107,13 @@ def _last_bar(bars: BarTexts, part: Part) -> BarText | None:
 
 def _standing(bar: BarText) -> Node | None:
     return next((node for node in bar.node.children if is_legend(words_of(node))), None)
+
+
+def _renewal(bar: BarText, legend: Node, text: str) -> Edit:
+    """Return the edit that writes other words into a legend, which keeps its place and look."""
+    (words,) = (child for kind in legend.find_all("direction-type") for child in kind.children)
+    start, end = bar.start + words.open_end, bar.start + words.close_start
+    return Edit(start, end, markup.character_data(text))
 
 
 def _insertion(bar: BarText, text: str) -> Edit:

@@ -22,6 +22,7 @@ HEADERS = [
         "</miscellaneous-field>\n</miscellaneous></identification>"
     ),
     "<!-- <identification><miscellaneous> --><movement-title>A &amp; B</movement-title>",
+    '<identification note="{} &#9839;"/>',  # no valid one has attributes
 ]
 
 
@@ -41,10 +42,11 @@ def test_the_bytes_come_back_whatever_the_header_and_the_line_ends(header, newli
     assert restored(placed.data) == data
 
 
+@pytest.mark.parametrize("header", [HEADERS[2], HEADERS[-1]])
 @pytest.mark.parametrize("encoding", ["utf-16", "iso-8859-1", "utf-8-sig"])
-def test_the_bytes_come_back_in_every_encoding(encoding):
+def test_the_bytes_come_back_in_every_encoding(encoding, header):
     declared = encoding.removesuffix("-sig")
-    text = score(note() * 4, header=HEADERS[2]).decode().replace("UTF-8", declared)
+    text = score(note() * 4, header=header).decode().replace("UTF-8", declared)
     data = text.encode(encoding)
     placed = place(data, [at(1)], COLLECTION)
     assert placed.data[:2] == data[:2]

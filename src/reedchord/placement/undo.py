@@ -14,7 +14,7 @@ from reedchord.placement.record import ScoreRecord, Undo, broken_record
 
 def undo_of(original: str, edits: Sequence[Edit], field_edit: Edit, field: str) -> Undo:
     """Return what undoes `edits` and the field that `field_edit` adds around `field`."""
-    before = field_edit.new_text.index(field)
+    before = field_edit.new_text.rindex(field)
     return Undo.model_construct(
         sha256=_hash(splice(original, edits)),
         before=before,

@@ -242,11 +242,11 @@ def _with_record(
         sonorities=sonorities,
         legends=legend_texts,
     )
-    around = new_field_edit(score, "{}")
+    (around,) = _encodable(score, [new_field_edit(score, "{}")])
     undo = undo_of(score.text, edits, around, "{}")
     record = bare.model_copy(update={"undo": undo})
-    text = around.new_text.replace("{}", record_text(record), 1)
-    return record, Edit(around.start, around.end, text)
+    head, _, tail = around.new_text.rpartition("{}")
+    return record, Edit(around.start, around.end, head + record_text(record) + tail)
 
 
 def _warnings(placed: Sequence[PlacedSonority], written: Sequence[WrittenRun]) -> tuple[str, ...]:

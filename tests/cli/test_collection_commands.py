@@ -233,6 +233,8 @@ def _at_a_terminal(answers, *arguments, interrupt_at=None):
     """Run the command on a terminal of its own; return its status and all it printed."""
     child, terminal = pty.fork()
     if child == 0:
+        # What runs the tests in the background may have it ignored.
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
         os.environ["PYTHONPATH"] = str(SOURCES)
         os.execv(sys.executable, [sys.executable, "-m", "reedchord", *arguments])
     printed = b""

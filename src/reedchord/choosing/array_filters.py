@@ -12,8 +12,15 @@ from numpy.typing import NDArray
 from reedchord.choosing.connection import POINTS_OF_DOCUMENTED, POINTS_OF_UNKNOWN_EMBOUCHURE
 from reedchord.choosing.search_conditions import Search
 from reedchord.choosing.search_wish import Wish
-from reedchord.choosing.sorted_heights import Heights, Mask
-from reedchord.choosing.tone_table import OCTAVE, UNKNOWN, ToneTable, family_place, whole_units
+from reedchord.choosing.sorted_heights import Heights, Mask, Rows
+from reedchord.choosing.tone_table import (
+    OCTAVE,
+    UNKNOWN,
+    Codes,
+    ToneTable,
+    family_place,
+    whole_units,
+)
 from reedchord.fingering_change import MOST_MODERATE
 from reedchord.pitch import Pitch
 from reedchord.sonority import Sonority
@@ -126,6 +133,18 @@ def _has_near(table: ToneTable, wish: Wish, pitch: Pitch) -> Mask:
     for rows, _ in tones.near(units(pitch.cents), units(wish.within_cents), octave):
         some[rows] = True
     return some
+
+
+def near_tones(table: ToneTable, wish: Wish, rows: Rows) -> Codes:
+    """Count the tones that lie near to any wished pitch in some rows."""
+    heard = table.heard(wish.dynamic, written=wish.written)
+    heights = (heard.classes if wish.pitch_class else heard.heights).take(rows, axis=1)
+    near = np.zeros(heights.shape, np.bool_)
+    for pitch in wish.wanted:
+        gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
+        near |= gap <= units(wish.within_cents)
+    count: Codes = near.sum(axis=0, dtype=np.int8)
+    return count
 
 
 def _nearest_width(table: ToneTable, wish: Wish, semitones: Fraction) -> Heights:

@@ -16,6 +16,7 @@ from reedchord.choosing.sorted_heights import Heights, Mask, Rows
 from reedchord.choosing.tone_table import (
     NO_TONE,
     PRESENCES,
+    SILENT,
     SURPLUS,
     UNITS_PER_CENT,
     Codes,
@@ -83,11 +84,18 @@ def meetings(table: ToneTable, wish: Wish, rows: Rows) -> Meetings:
             unsure[wanted_twice] = True
         else:
             taken[:, wanted_twice], cost[wanted_twice] = assigned
-    cost += heard.surplus[rows]
-    for tones in taken:
-        columns = np.flatnonzero(tones < len(heights))
-        cost[columns] -= SURPLUS[presence[tones[columns], columns]]
+    cost += heard.surplus[rows] - _not_surplus(taken, presence)
     return Meetings(heights, taken, near, cost, unsure)
+
+
+def _not_surplus(taken: Codes, presence: Codes) -> NDArray[np.int64]:
+    """Return what the tones that meet a pitch would cost if nobody wished for them."""
+    count = presence.shape[1]
+    silent = np.full((1, count), SILENT, np.int8)  # what takes the number after the last
+    places = taken.astype(np.intp) * count + np.arange(count)
+    codes = np.concatenate([presence, silent]).ravel().take(places)
+    cost: NDArray[np.int64] = SURPLUS.take(codes).sum(axis=0, dtype=np.int64)
+    return cost
 
 
 def _costs(wish: Wish, heights: Heights, presence: Codes) -> list[Heights]:

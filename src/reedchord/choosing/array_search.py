@@ -15,9 +15,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from reedchord.choosing.array_filters import Looked, away, look, units
+from reedchord.choosing.array_filters import Looked, away, look, near_tones, units
 from reedchord.choosing.array_scores import BLOCK, Scores, scores, together
-from reedchord.choosing.judging import COST_OF_MISSING
+from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_OTHER_EMPHASIS
 from reedchord.choosing.search_conditions import Search
 from reedchord.choosing.search_wish import Wish, deviation_cents
 from reedchord.choosing.sorted_heights import Rows
@@ -94,15 +94,29 @@ def _in_groups(
         yield from ((rows[at : at + BLOCK], 1) for at in range(0, len(rows), BLOCK))
         return
     lacking = len(wish.wanted) - looked.near[rows]
-    surplus = table.heard(wish.dynamic, written=wish.written).surplus
+    if contend:
+        whole = np.flatnonzero(lacking == 0)
+        lacking[whole] = np.maximum(0, len(wish.wanted) - near_tones(table, wish, rows[whole]))
+    least = _least_surplus(table, wish, rows)
     missing_cost = float(wish.within_cents + COST_OF_MISSING)
     for lack in range(len(wish.wanted) + 1):
-        # Whoever has a tone near to all wished pitches but n lacks n of them at least, and
-        # each pitch that is met takes one tone from those that nobody wished for.
-        group = rows[lacking == lack]
-        least = surplus[group] - (len(wish.wanted) - lack) * SURPLUS.max()
-        for few, bound in [(group, inf)] if contend else _least_first(group, least):
+        # Whoever has a tone near to all wished pitches but n, or n tones too few that are near
+        # to any, lacks n of them at least.
+        group, costs = rows[lacking == lack], least[lacking == lack]
+        at_once = contend and not lack
+        for few, bound in [(group, inf)] if at_once else _least_first(group, costs):
             yield few, min(lack * missing_cost + bound, (lack + 1) * missing_cost)
+
+
+def _least_surplus(table: ToneTable, wish: Wish, rows: Rows) -> NDArray[np.int32]:
+    """Return at least what it costs, in units, that there are tones which nobody wished for."""
+    # Each pitch that is met takes one tone from those.
+    surplus = table.heard(wish.dynamic, written=wish.written).surplus[rows]
+    least = surplus - np.int32(len(wish.wanted) * SURPLUS.max())
+    if wish.emphasised is not None:
+        other = table.emphasised[rows] == 0
+        least += other * np.int32(COST_OF_OTHER_EMPHASIS * UNITS_PER_CENT)
+    return least
 
 
 def _least_first(rows: Rows, least: NDArray[np.int32]) -> Iterator[tuple[Rows, float]]:

@@ -75,14 +75,37 @@ def test_several_tones_in_a_cell_and_names_of_our_own():
         ("utf-16", "UTF-16"),
         ("utf-16-le", "UTF-16"),
         ("utf-16-be", "UTF-16"),
-        ("latin-1", "Latin-1"),
+        ("cp1252", "Windows-1252"),
     ],
 )
 def test_encodings(encoding, name):
-    text = GERMAN.replace("−", "-")
+    text = GERMAN.replace("−", "–")
     made = import_csv(text.encode(encoding), "sheet.csv")
     assert made.notes[0] == f"read as {name}, cells separated by semicolon"
     assert made.collection["mowenruf"].name == "Möwenruf"
+
+
+def test_bytes_that_windows_does_not_know():
+    data = b"name,sax,keys,tone 1,evidence\nM\xf6we \x81,alto,left 1,A4,invented\n"
+    made = import_csv(data, "sheet.csv")
+    assert made.notes[0] == "read as Latin-1, cells separated by comma"
+    assert [one.name for one in made.collection] == ["Möwe \x81"]
+
+
+def test_dashes_that_were_a_minus():
+    rows = "name,sax,keys,tone 1,cents 1,tone 2,evidence\nA,alto,left 1,A4,–12,E6–31,invented\n"
+    assert _written(_import(rows), "a") == ["A4-12", "E6-31"]
+
+
+@pytest.mark.parametrize("sign", [",", ";", "\t", "|"])
+def test_a_first_line_that_tells_the_separator(sign):
+    """Some spreadsheets write it, and read no file without it where lists have another sign."""
+    rows = [["name", "sax", "keys", "tone 1", "evidence"], ["A", "alto", "left 1", "A4", "what"]]
+    lines = [f"sep={sign}", *(sign.join(row) for row in rows)]
+    with pytest.raises(ReedchordError, match="line 3, column 5, record a, field evidence"):
+        _import("\r\n".join(lines))
+    made = _import("\r\n".join(lines).replace("what", "invented"))
+    assert _written(made, "a") == ["A4"]
 
 
 @pytest.mark.parametrize("sign", [",", ";", "\t", "|"])

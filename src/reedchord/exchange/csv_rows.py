@@ -120,6 +120,8 @@ def _put_tones(row: RowRecord, cells: dict[Column, Cell], separator: str | None)
 def _tone_parts(column: Column, text: str, separator: str | None) -> Iterator[tuple[int, str, str]]:
     if column.field not in ("written", "concert", "cents", "presence"):
         return
+    if column.field != "presence":
+        text = text.replace("–", "-")  # what spreadsheets like to make of a minus
     if column.tone is not None:
         yield column.tone, column.field, text
         return

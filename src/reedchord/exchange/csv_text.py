@@ -5,12 +5,17 @@ from __future__ import annotations
 import codecs
 import csv
 import io
+import re
 from dataclasses import dataclass
 
 from reedchord.errors import InputError, Where
 
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "vertical bar"}
 _LOOKED_AT = 20
+_SAID = re.compile(
+    rf"sep=(?P<delimiter>[{re.escape(''.join(DELIMITERS))}])(?=[\r\n])", re.IGNORECASE
+)
+"""A first line in which some spreadsheets tell the delimiter; what is left of it is empty."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +43,9 @@ def read_csv(data: bytes, file: str) -> CsvTable:
     Headings stand in the first row that is not empty; empty rows are passed over.
     """
     encoding, text = _decoded(data)
-    delimiter = _delimiter(text)
+    said = _SAID.match(text)
+    delimiter = said["delimiter"] if said else _delimiter(text)
+    text = text[said.end() :] if said else text
     rows = [row for row in _rows(text, delimiter, file) if any(row.cells)]
     if not rows:
         raise InputError("csv.empty", "there is nothing in it", where=Where(path=file))
@@ -62,7 +69,7 @@ _MARKS = (
 
 
 def _decoded(data: bytes) -> tuple[str, str]:
-    """Return which encoding was taken, and the text; Latin-1 reads whatever else there is."""
+    """Return which encoding was taken, and the text; the last one reads whatever else there is."""
     for mark, codec, name in _MARKS:
         if data.startswith(mark):
             try:
@@ -72,10 +79,12 @@ def _decoded(data: bytes) -> tuple[str, str]:
     if data.count(0) > len(data) // 4:
         little = data[1::2].count(0) >= data[::2].count(0)
         return "UTF-16", data.decode("utf-16-le" if little else "utf-16-be", "replace")
-    try:
-        return "UTF-8", data.decode("utf-8")
-    except UnicodeDecodeError:
-        return "Latin-1", data.decode("latin-1")
+    for codec, name in (("utf-8", "UTF-8"), ("cp1252", "Windows-1252")):
+        try:
+            return name, data.decode(codec)
+        except UnicodeDecodeError:
+            continue
+    return "Latin-1", data.decode("latin-1")
 
 
 def _delimiter(text: str) -> str:

@@ -14,6 +14,7 @@ from reedchord.placement.place import place
 from reedchord.placement.record import read_record
 from reedchord.placement.strip import strip
 from reedchord.placement.style import Style
+from reedchord.placement.swap import swap
 from samples import COLLECTION, RESTS, at, note, score
 from truth.musicxml_schema import schema_errors
 
@@ -103,6 +104,15 @@ def test_it_is_renewed_in_a_score_that_was_edited_since(given):
         assert strip(more.data).data == renamed(given)
     none = place(edited, [at(2, 1, "egret")], COLLECTION, Style())
     assert legends(none.data) == []
+
+
+@pytest.mark.parametrize("given", [RESTS, INDENTED], ids=["on one line", "indented"])
+def test_it_goes_with_the_last_that_it_tells_of_in_an_edited_score(given):
+    edited = renamed(place(given, [at(1)], COLLECTION, LEGEND).data)
+    other = swap(edited, "heron", COLLECTION["egret"]).placed.data
+    assert legends(other) == [("3", TOLD.replace(f"{HERON_LINE}\n", "").replace("M2", "M1"))]
+    assert strip(other).data == renamed(given)
+    assert legends(place(edited, [at(2)], COLLECTION, whole=True).data) == []
 
 
 def test_one_that_is_renewed_keeps_its_look():

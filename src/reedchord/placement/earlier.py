@@ -51,7 +51,9 @@ class Earlier:
         """The record of the placements that stay as they are, None where none has to."""
         if self.record is None or not self.is_edited:
             return None
-        return self.record.of(one.row_now() for one in self.found)
+        stay = self.record.of(one.row_now() for one in self.found)
+        # Legends stand in the score whoever of their part stays.
+        return stay.model_copy(update={"legends": self.record.legends})
 
     @cached_property
     def standing(self) -> dict[TargetKey, Found]:

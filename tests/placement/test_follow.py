@@ -58,8 +58,9 @@ def test_the_history_says_what_changed_and_why():
     assert [len(row.history) for row in record(data).placements] == [1, 0, 1]
 
 
-def test_following_twice_changes_nothing_more():
-    mine = trials(MEASURED)
+@pytest.mark.parametrize("named", ["3", "G#5-12"])
+def test_following_twice_changes_nothing_more(named):
+    mine = trials(MEASURED.replace("tone: 3", f"tone: {named}"))
     once = follow(PLACED, followed(PLACED, mine)).placed
     twice = follow(once.data, followed(once.data, mine)).placed
     assert twice.data == once.data

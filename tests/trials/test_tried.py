@@ -2,7 +2,7 @@
 
 from oda import SET_UP, trials
 from reedchord.collection import Collection
-from reedchord.dynamics import Dynamic
+from reedchord.dynamics import Dynamic, parse_dynamic_range
 from reedchord.sonority_fields import Evidence, Presence
 from reedchord.trials.tried import as_tried, tried_collection
 from reedchord.trials.tried_text import differences, extra_tones, tried_words
@@ -113,6 +113,34 @@ def test_tones_are_absent_where_somebody_listened_and_heard_none():
     assert tried.tones[0].presence == {Dynamic.P: Presence.ABSENT, Dynamic.MP: Presence.ABSENT}
     assert set(tried.tones[2].presence.values()) == {Presence.ABSENT}
     assert tried.tones[1].presence == {}
+
+
+def test_a_tone_that_did_not_come_is_absent_wherever_any_trial_made_it_speak():
+    record = HERON.model_copy(update={"dynamics": parse_dynamic_range("mp-mf")})
+    loud = f"{SPOKE}, dynamics: f"
+    tried = as_tried(record, trials(f"{SPOKE}, tones: [{{tone: 3, came_at: []}}]", loud)).sonority
+    assert str(tried.dynamics) == "mp-f"
+    assert list(tried.tones[2].presence) == [Dynamic.MP, Dynamic.MF, Dynamic.F]
+
+
+def test_what_contradicts_the_record_leaves_its_dynamics_alone():
+    mine = trials(f"{SPOKE}, dynamics: pp, tones: [{{tone: 2, came_at: []}}]")
+    tried = as_tried(HERON.model_copy(update={"dynamics": parse_dynamic_range("pp")}), mine)
+    assert [tone.presence for tone in tried.sonority.tones] == [{}, {}, {}]
+    [remark] = tried.remarks
+    assert remark.startswith("what came at which dynamic is not taken over: the emphasised tone")
+    assert as_tried(tried.sonority, mine).sonority == tried.sonority
+
+
+def test_a_tone_keeps_the_names_that_it_had_before_it_was_measured():
+    first = f"{SPOKE}, tones: [{{tone: B4+34, measured: B4+10}}]"
+    heard = "date: 2031-11-26, sonority: heron, outcome: spoke, tones: "
+    as_before = f"{heard} [{{tone: B4+34, came_at: [mf]}}]"
+    as_after = f"{heard} [{{tone: B4+10, measured: B4+5}}]"
+    log = trials(first, as_before, as_after)
+    tried = as_tried(HERON, log)
+    assert (tried.remarks, str(tried.sonority.written(2))) == ((), "B4+5")
+    assert as_tried(tried.sonority, log).sonority == tried.sonority
 
 
 def test_a_tone_said_to_be_absent_that_came_is_heard_but_not_how_clearly():

@@ -123,16 +123,11 @@ def _missing(tried: Tried, here: Sequence[StandingPlacement]) -> Iterator[str]:
 
 def _tones_heard(tried: Tried) -> dict[int, bool]:
     """Return whether each tone that somebody listened for came in the latest such trial."""
-    heard: dict[int, bool] = {}
-    for trial in tried.trials if tried.speaks else ():
-        for tone in trial.tones:
-            if tone.tone is None or not trial.outcome.spoke:
-                continue
-            try:
-                heard[tried.documented.tone_number(tone.tone)] = tone.came
-            except InputError:
-                continue  # told among the remarks
-    return heard
+    if not tried.speaks:
+        return {}
+    every = zip(tried.trials, tried.heard, strict=True)
+    spoken = (tones for trial, tones in every if trial.outcome.spoke)
+    return {number: tone.came for tones in spoken for number, tone in tones.items()}
 
 
 def follow(

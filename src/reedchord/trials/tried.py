@@ -15,16 +15,13 @@ from pydantic import ValidationError
 
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange
-from reedchord.errors import InputError
 from reedchord.pitch import Pitch
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Evidence, Limit, Presence, Tone
+from reedchord.trials.heard import Heard, heard_tones
 from reedchord.trials.set_ups import SetUpFile
-from reedchord.trials.trial_fields import Trial, TrialTone
+from reedchord.trials.trial_fields import Trial
 from reedchord.trials.trials import Trials
-
-Heard = dict[int, TrialTone]
-"""The tones of a trial by their numbers in the record."""
 
 
 @dataclass(frozen=True)
@@ -42,14 +39,15 @@ class Tried:
     """A sonority as its record has it, and as one set-up got it.
 
     `sonority` is the record with all that was tried in it, and `documented` itself where it
-    did not speak on the latest day; `remarks` are sentences on what of the trials could not be
-    taken into the record.
+    did not speak on the latest day; `heard` are the tones of each trial by number, where it ever
+    spoke; `remarks` are sentences on what of the trials could not be taken into the record.
     """
 
     documented: Sonority
     sonority: Sonority
     set_up: SetUpFile
     trials: tuple[Trial, ...]
+    heard: tuple[Heard, ...] = ()
     measured: tuple[MeasuredTone, ...] = ()
     remarks: tuple[str, ...] = ()
 
@@ -74,26 +72,24 @@ def as_tried(sonority: Sonority, trials: Trials, *, over_cents: float = 0) -> Tr
     mine = trials.of(sonority)
     if not any(one.outcome.spoke for one in mine):
         return Tried(sonority, sonority, trials.set_up, mine)
-    remarks: list[str] = []
-    heard = [_numbered(sonority, trial, remarks) for trial in mine]
+    heard, remarks = heard_tones(sonority, mine)
     measured = tuple(_measured(mine, heard))
     pitches = _new_pitches(sonority, measured, over_cents)
-    base = Tried(sonority, sonority, trials.set_up, mine, measured, tuple(dict.fromkeys(remarks)))
-    return _with_record(base, heard, pitches) if base.speaks else base
+    base = Tried(sonority, sonority, trials.set_up, mine, heard, measured, remarks)
+    return _with_record(base, pitches) if base.speaks else base
 
 
-def _with_record(base: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> Tried:
+def _with_record(base: Tried, pitches: dict[int, Pitch]) -> Tried:
     """Return what was tried in the record, without what would contradict the rest of it."""
-    silent: list[Heard] = [{} for _ in heard]
     reason = ""
-    for tones, taken, left in (
-        (heard, pitches, ""),
-        (heard, {}, "what was measured"),
-        (silent, pitches, "which tones came at which dynamic"),
-        (silent, {}, "what was heard and measured"),
+    for dynamics, taken, left in (
+        (True, pitches, ""),
+        (True, {}, "what was measured"),
+        (False, pitches, "what came at which dynamic"),
+        (False, {}, "what was heard and measured"),
     ):
         try:
-            record = _record(base, tones, taken)
+            record = _record(base, taken, with_dynamics=dynamics)
         except ValidationError as error:
             reason = error.errors()[0]["msg"].splitlines()[0]
             continue
@@ -132,18 +128,6 @@ def tried_collection(collection: Collection, trials: Trials) -> TriedCollection:
     return TriedCollection(replace(collection, sonorities=records, origin=origin), found)
 
 
-def _numbered(sonority: Sonority, trial: Trial, remarks: list[str]) -> Heard:
-    found: Heard = {}
-    for tone in trial.tones:
-        if tone.tone is None:
-            continue
-        try:
-            found[sonority.tone_number(tone.tone)] = tone
-        except InputError as error:
-            remarks.append(f"trial of {trial.date}: {error.message}")
-    return found
-
-
 def _measured(trials: Sequence[Trial], heard: Sequence[Heard]) -> Iterator[MeasuredTone]:
     latest: dict[int | str | None, MeasuredTone] = {}
     for trial, tones in zip(trials, heard, strict=True):
@@ -167,23 +151,23 @@ def _new_pitches(
     return pitches if over_cents == 0 or max(gaps, default=0) > over_cents else {}
 
 
-def _record(tried: Tried, heard: Sequence[Heard], pitches: dict[int, Pitch]) -> Sonority:
-    """Return the record with what was tried in it; raises ValidationError where it cannot be."""
+def _record(tried: Tried, pitches: dict[int, Pitch], *, with_dynamics: bool) -> Sonority:
+    """Return the record with what was tried in it; raises ValidationError where it cannot be.
+
+    Without dynamics, those at which it and its tones speak stay as they were, so that the same
+    trials are refused by the new record too.
+    """
     old = tried.documented
-    spoken = [
-        (trial, tones)
-        for trial, tones in zip(tried.trials, heard, strict=True)
-        if trial.outcome.spoke
-    ]
+    spoken = _spoken(tried) if with_dynamics else []
+    speaks = _dynamics(old, spoken) if with_dynamics else old.dynamics
     tones = tuple(
         Tone(
             written=pitches.get(number, tone.written),
             concert=None if number in pitches else tone.concert,
-            presence=_presence(old, number, spoken),
+            presence=_presence(tone, number, spoken, speaks),
         )
         for number, tone in zip(old.numbers, old.tones, strict=True)
     )
-    speaks = _dynamics(old, spoken)
     new: dict[str, Any] = {
         **dict(old),
         "tones": tones,
@@ -213,31 +197,37 @@ def _is_measured(tried: Tried, tones: Sequence[Tone], pitches: dict[int, Pitch])
 _Spoken = Sequence[tuple[Trial, Heard]]
 
 
+def _spoken(tried: Tried) -> _Spoken:
+    every = zip(tried.trials, tried.heard, strict=True)
+    return [(trial, tones) for trial, tones in every if trial.outcome.spoke]
+
+
 def _tried_marks(trial: Trial) -> set[Dynamic]:
     """Return the dynamics at which somebody listened."""
     said = set(trial.dynamics.marks()) if trial.dynamics else set[Dynamic]()
     return said | {Dynamic(mark) for tone in trial.tones for mark in tone.marks}
 
 
-def _presence(old: Sonority, number: int, spoken: _Spoken) -> dict[Dynamic, Presence]:
-    """Return presence by mark; how prominent a tone is that was said to be absent, is unknown."""
-    presence: dict[Dynamic, Presence] = dict(old.tones[number - 1].presence)
+def _presence(
+    old: Tone, number: int, spoken: _Spoken, speaks: DynamicRange | None
+) -> dict[Dynamic, Presence]:
+    """Return presence by mark; how prominent a tone is that was said to be absent, is unknown.
+
+    A trial that names no dynamics counts for all at which it speaks, whichever trial found them:
+    so the same trials say the same of a record that has them already.
+    """
+    everywhere = speaks.marks() if speaks else SCALE
+    presence: dict[Dynamic, Presence] = dict(old.presence)
     for trial, tones in spoken:
         tone = tones.get(number)
         if tone is None or (tone.came and tone.came_at is None):
             continue
-        marks = _tried_marks(trial) or _documented_marks(old)
-        for mark in marks:
+        for mark in _tried_marks(trial) or everywhere:
             if mark not in tone.marks:
                 presence[mark] = Presence.ABSENT
             elif presence.get(mark) is Presence.ABSENT:
                 del presence[mark]
     return {mark: presence[mark] for mark in SCALE if mark in presence}
-
-
-def _documented_marks(old: Sonority) -> set[Dynamic]:
-    speaks = old.possible_dynamics()
-    return set(speaks.marks()) if speaks else set(SCALE)
 
 
 def _dynamics(old: Sonority, spoken: _Spoken) -> DynamicRange | None:

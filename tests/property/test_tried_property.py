@@ -29,11 +29,11 @@ HERON = sonority(
 ranges = st.tuples(st.sampled_from(SCALE), st.sampled_from(SCALE)).map(
     lambda ends: str(DynamicRange(*sorted(ends, key=SCALE.index)))
 )
-PITCHES = ("E4-19", "B4+34", "G#5-12")
 
 
 def heard(*presence):
-    return [{"written": w, "presence": p} for w, p in zip(PITCHES, presence, strict=True)]
+    pitches = map(str, HERON.written_pitches)
+    return [{"written": w, "presence": p} for w, p in zip(pitches, presence, strict=True)]
 
 
 def heron(**fields):
@@ -53,10 +53,7 @@ tones = st.fixed_dictionaries(
     {"tone": st.integers(1, 3)},
     optional={
         "came_at": st.lists(ranges, max_size=2),
-        "measured": st.one_of(
-            st.integers(6000, 8500).map(lambda cents: str(pitch_from_cents(cents))),
-            st.sampled_from(["E4-25", "B4+20", "G#5+30"]),
-        ),
+        "measured": st.sampled_from([-450, -24, -3, 0, 5, 30, 450]),
     },
 )
 limits = st.fixed_dictionaries(
@@ -83,8 +80,11 @@ def logs(draw):
     rows = draw(st.lists(st.one_of(spoken, silent), max_size=4))
     by_pitch = draw(st.sets(st.integers(1, 3)))
     for tone in (tone for row in rows for tone in row.get("tones", ())):
+        pitch = HERON.written(tone["tone"])
+        if "measured" in tone:  # in cents from the pitch of the record
+            tone["measured"] = str(pitch_from_cents(pitch.cents + tone["measured"]))
         if tone["tone"] in by_pitch:
-            tone["tone"] = PITCHES[tone["tone"] - 1]
+            tone["tone"] = str(pitch)
     trials = [
         Trial.model_validate({"sonority": "heron", "date": draw(days), **row}) for row in rows
     ]

@@ -21,7 +21,7 @@ def heard_tones(
 ) -> tuple[tuple[Heard, ...], tuple[str, ...]]:
     """Return the tones of each trial, and sentences on those that cannot be meant."""
     told: dict[str, None] = {}
-    every = tuple(tone for trial in trials for tone in trial.tones)
+    latest_first = tuple(tone for trial in reversed(trials) for tone in trial.tones)
     heard: list[Heard] = []
     for trial in trials:
         found: Heard = {}
@@ -29,14 +29,14 @@ def heard_tones(
             if tone.tone is None:
                 continue
             try:
-                found[_number(sonority, tone.tone, every)] = tone
+                found[_number(sonority, tone.tone, latest_first)] = tone
             except InputError as error:
                 told[f"trial of {trial.date}: {error.message}"] = None
         heard.append(found)
     return tuple(heard), tuple(told)
 
 
-def _number(sonority: Sonority, named: int | Pitch, every: Sequence[TrialTone]) -> int:
+def _number(sonority: Sonority, named: int | Pitch, latest_first: Sequence[TrialTone]) -> int:
     """Return the tone that a trial names; raises InputError where there is none.
 
     A record that follows its trials has a measured pitch where the log, or a later trial, still
@@ -48,13 +48,13 @@ def _number(sonority: Sonority, named: int | Pitch, every: Sequence[TrialTone]) 
             return sonority.tone_number(name)
         except InputError as error:
             first = first or error
-        names += [other for other in _other_names(name, every) if other not in names]
+        names += [other for other in _other_names(name, latest_first) if other not in names]
     assert first is not None  # the name itself was asked for
     raise first
 
 
-def _other_names(name: int | Pitch, every: Sequence[TrialTone]) -> Iterator[int | Pitch]:
-    for tone in every:
+def _other_names(name: int | Pitch, latest_first: Sequence[TrialTone]) -> Iterator[int | Pitch]:
+    for tone in latest_first:
         if tone.tone is None or tone.measured is None:
             continue
         if tone.tone == name:

@@ -8,6 +8,7 @@ import stat
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from random import Random
 
@@ -15,7 +16,7 @@ import pytest
 
 from reedchord import score_files
 from reedchord.errors import InputError
-from reedchord.score_files import read_bytes, write_atomically
+from reedchord.score_files import in_turn, read_bytes, write_atomically
 
 OLD, NEW = b"old " * 100_000, b"new " * 150_000
 SOURCES = Path(score_files.__file__).parents[1]
@@ -162,3 +163,35 @@ def test_killed_at_any_moment_the_old_or_the_new_file_is_there(file):
     assert seen <= {OLD, NEW}
     assert write_atomically(file, b"the last word")
     assert file.read_bytes() == b"the last word"
+
+
+def test_what_many_add_at_once_is_all_there(tmp_path):
+    path = tmp_path / "log.yaml"
+
+    def add(line):
+        with in_turn(path):
+            before = path.read_bytes() if path.exists() else b""
+            time.sleep(0.005)  # so that others come in between
+            write_atomically(path, before + line)
+
+    lines = [f"{number}\n".encode() for number in range(20)]
+    with ThreadPoolExecutor(8) as pool:
+        list(pool.map(add, lines))
+    assert sorted(path.read_bytes().splitlines(keepends=True)) == sorted(lines)
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_turn_ends_when_what_was_to_be_written_fails(file):
+    with pytest.raises(ZeroDivisionError), in_turn(file):
+        raise ZeroDivisionError
+    assert list(file.parent.iterdir()) == [file]
+
+
+def test_a_turn_that_does_not_come_is_told(file, monkeypatch):
+    monkeypatch.setattr(score_files, "MOST_SECONDS_WAITED", 0.0)
+    with in_turn(file):
+        [turn] = set(file.parent.iterdir()) - {file}
+        with pytest.raises(InputError, match="another program is adding to it") as told:
+            in_turn(file).__enter__()
+    assert str(turn) in told.value.hint
+    assert not turn.exists()

@@ -6,6 +6,10 @@ import errno
 import os
 import sys
 import tempfile
+import time
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from reedchord.errors import InputError, ReedchordError, Where
@@ -16,6 +20,9 @@ from reedchord.musicxml.score_text import MAX_SCORE_BYTES
 
 STANDARD_STREAM = "-"
 _UNFINISHED = ".reedchord-unfinished-"
+_TURN = ".reedchord-turn-"
+MOST_SECONDS_WAITED = 10.0
+_SECONDS_BETWEEN_LOOKS = 0.02
 
 
 def read_bytes(path: Path) -> bytes:
@@ -86,12 +93,52 @@ def write_atomically(path: Path, data: bytes) -> bool:
                 raise PermissionError(errno.EACCES, "the file is marked read-only")
         _replace(target, data)
     except OSError as error:
-        raise InputError(
-            "file.unwritable",
-            f"cannot be written: {_why_not(path, error)}",
-            where=Where(path=str(path)),
-        ) from None
+        raise _unwritable(path, error) from None
     return True
+
+
+@contextmanager
+def in_turn(path: Path) -> Iterator[None]:
+    """Let no other program of ours read this file and write it anew in between.
+
+    Whoever adds to a file holds its turn, an empty file beside it, from reading to writing: else
+    what another adds meanwhile would be lost. Raises InputError where the turn does not come.
+    """
+    target = Path(os.path.realpath(path))
+    turn = target.with_name(f"{_TURN}{zlib.crc32(target.name.encode('utf-8', 'replace')):08x}")
+    _wait_for(turn, path)
+    try:
+        yield
+    finally:
+        turn.unlink(missing_ok=True)
+
+
+def _wait_for(turn: Path, path: Path) -> None:
+    end = time.monotonic() + MOST_SECONDS_WAITED
+    while True:
+        try:
+            os.close(os.open(turn, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+        except FileExistsError:
+            if time.monotonic() > end:
+                raise InputError(
+                    "file.turn",
+                    "another program is adding to it",
+                    hint=f"Try again; if there is no other, delete {turn}.",
+                    where=Where(path=str(path)),
+                ) from None
+            time.sleep(_SECONDS_BETWEEN_LOOKS)
+        except OSError as error:
+            raise _unwritable(path, error) from None
+        else:
+            return
+
+
+def _unwritable(path: Path, error: OSError) -> InputError:
+    return InputError(
+        "file.unwritable",
+        f"cannot be written: {_why_not(path, error)}",
+        where=Where(path=str(path)),
+    )
 
 
 def _why_not(path: Path, error: OSError) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from oda import SET_UP_TEXT
+from reedchord import score_files
 
 BAND = ["--set-up", "oda.yaml", "-c", "harbour-band.yaml"]
 DAY = ["--date", "2031-11-25"]
@@ -61,6 +62,14 @@ def test_a_log_with_mistakes_is_told_by_line_and_column_and_stays(run, oda):
     status, _, err = run("trial", "alto-lantern", *BAND, "--outcome", "spoke")
     assert (status, "oda-trials.yaml, line 6, column 1" in err) == (2, True)
     assert (oda / "oda-trials.yaml").read_text("utf-8") == broken
+
+
+def test_nothing_is_added_while_another_program_adds(run, oda, monkeypatch):
+    monkeypatch.setattr(score_files, "MOST_SECONDS_WAITED", 0.0)
+    with score_files.in_turn(oda / "oda-trials.yaml"):
+        status, _, err = run("trial", "alto-lantern", *BAND, *DAY, "--outcome", "spoke")
+    assert (status, "another program is adding to it" in err) == (2, True)
+    assert not (oda / "oda-trials.yaml").exists()
 
 
 def _typed(*lines):

@@ -104,18 +104,18 @@ def _of_score(score: Path) -> list[tuple[str, Any]]:
 
 def _write(trials: list[Any], path: Path, set_up: str, *, dry_run: bool) -> None:
     from reedchord.exchange.logged import log_with
-    from reedchord.score_files import write_atomically
+    from reedchord.score_files import in_turn, write_atomically
     from reedchord.wording import CAUTIONS
 
     if not trials:
         output.say("nothing was noted")
         return
-    text = log_with(path, trials, set_up)
     if dry_run:
-        output.result(text)
+        output.result(log_with(path, trials, set_up))
         output.say("nothing was written")
     else:
-        write_atomically(path, text.encode("utf-8"))
+        with in_turn(path):
+            write_atomically(path, log_with(path, trials, set_up).encode("utf-8"))
         for trial in trials:
             output.say(f"noted in {path}: {trial.sonority}, {trial.date}, {trial.outcome}")
     for sentence in CAUTIONS:

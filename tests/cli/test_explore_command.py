@@ -51,12 +51,49 @@ def test_a_filled_list_goes_into_the_collection(run, harbour):
     assert "Tried       spoke in 1 of 1 trial" in out
 
 
+def test_a_list_is_filled_in_day_by_day(run, harbour):
+    (harbour / "oda.yaml").write_text(SET_UP_TEXT, "utf-8")
+    run("explore", *FROM_C, "-o", "try.yaml")
+    mine = ["explore", "--filled", "try.yaml", "--set-up", "oda.yaml", "-o", "mine.yaml"]
+    told = []
+    for _ in range(2):
+        listed = (harbour / "try.yaml").read_text("utf-8")
+        filled = listed.replace("tones: []", "tones: [{written: F#4-12}]", 1)
+        (harbour / "try.yaml").write_text(filled, "utf-8")
+        status, _, err = run(*mine)
+        told.append(err.splitlines())
+        assert status == 0
+    assert "noted in oda-trials.yaml: alto-c4-01" in told[0]
+    assert "note: alto-c4-01 stands in mine.yaml already, and stays as it is there" in told[1]
+    assert "noted in oda-trials.yaml: alto-c4-02" in told[1]
+    before = {path: path.read_bytes() for path in harbour.iterdir()}
+    status, _, err = run(*mine)
+    assert (status, "nothing new is filled in" in err) == (0, True)
+    assert {path: path.read_bytes() for path in harbour.iterdir()} == before
+
+
+def test_an_id_that_means_another_fingering_is_told_where_it_stands(run, harbour):
+    (harbour / "oda.yaml").write_text(SET_UP_TEXT, "utf-8")
+    run("explore", *FROM_C, "-o", "try.yaml")
+    listed = (harbour / "try.yaml").read_text("utf-8")
+    filled = listed.replace("alto-c4-01", "alto-lantern")
+    filled = filled.replace("tones: []", "tones: [{written: F#4-12}]", 1)
+    (harbour / "try.yaml").write_text(filled, "utf-8")
+    line = 1 + next(n for n, text in enumerate(filled.splitlines()) if "alto-lantern" in text)
+    band = ["-o", "harbour-band.yaml"]
+    status, _, err = run("explore", "--filled", "try.yaml", "--set-up", "oda.yaml", *band)
+    assert (status, f"try.yaml, line {line}, column 5" in err) == (2, True)
+    assert "alto-lantern has another fingering in harbour-band.yaml" in err
+    assert "Give it another id: alto-lantern-2." in err
+
+
 MISTAKES = [
     ([], "from what?"),
     (["--from", "G4"], "for which saxophone?"),
     ([*FROM_C, "-o", "harbour-plan.yaml"], "is there already"),
     ([*FROM_C, "-o", "try.txt"], "cannot be written to try.txt"),
     (["--filled", "harbour-plan.yaml"], "with which set-up"),
+    (["--filled", "t.yaml", "--set-up", "s.yaml", "-o", "t.txt"], "cannot be written to t.txt"),
 ]
 
 

@@ -10,7 +10,7 @@ from ruamel.yaml.comments import CommentedMap
 
 from reedchord.collection import Collection
 from reedchord.data_text import DataText
-from reedchord.errors import ReedchordError, RequestError, raise_all
+from reedchord.errors import InputError, ReedchordError, RequestError, raise_all
 from reedchord.exchange.added import collection_with_all
 from reedchord.exchange.collection_text import dumped, spaced, styled
 from reedchord.exchange.new_ids import free_id, kebab
@@ -71,11 +71,41 @@ def read_to_try(path: Path) -> OwnFile[ToTryFile]:
     return read_own_file(ToTryFile, path, "a list of fingerings to try")
 
 
-def filled_records(listed: OwnFile[ToTryFile], set_up: SetUpFile) -> list[dict[str, Any]]:
+def entries_there(listed: OwnFile[ToTryFile], known: Collection) -> frozenset[str]:
+    """Return ids of filled entries that went into a collection before, when more was empty.
+
+    Raises InputError, or SeveralErrors, with the place of an entry whose id means something
+    else there.
+    """
+    errors: list[ReedchordError] = []
+    there = set()
+    for index, entry in enumerate(listed.record.fingerings):
+        if not entry.tones or entry.id not in known:
+            continue
+        old = known[entry.id]
+        if (old.saxophone, old.fingering) == (listed.record.saxophone, entry.fingering):
+            there.add(entry.id)
+            continue
+        errors.append(
+            InputError(
+                "explore.id-taken",
+                f"{entry.id} has another fingering in {known.called}: {old.fingering.short()}",
+                hint=f"Give it another id: {free_id(entry.id, known.sonorities)}.",
+                where=listed.fields.where(("fingerings", index, "id"), listed.path),
+            )
+        )
+    raise_all(errors)
+    return frozenset(there)
+
+
+def filled_records(
+    listed: OwnFile[ToTryFile], set_up: SetUpFile, there: Container[str] = ()
+) -> list[dict[str, Any]]:
     """Return the records of all entries with tones as plain data: tried, with this set-up.
 
-    Raises RequestError where nothing is filled in, or the set-up plays another saxophone,
-    and InputError with the place of what cannot be a record.
+    Those that are `there` already are left out. Raises RequestError where nothing is filled in,
+    or the set-up plays another saxophone, and InputError with the place of what cannot be a
+    record.
     """
     member = listed.record.saxophone
     if set_up.saxophone != member:
@@ -86,7 +116,7 @@ def filled_records(listed: OwnFile[ToTryFile], set_up: SetUpFile) -> list[dict[s
     errors: list[ReedchordError] = []
     records = []
     for index, entry in enumerate(listed.record.fingerings):
-        if not entry.tones:
+        if not entry.tones or entry.id in there:
             continue
         row = listed.fields.data["fingerings"][index]
         record = {
@@ -103,7 +133,7 @@ def filled_records(listed: OwnFile[ToTryFile], set_up: SetUpFile) -> list[dict[s
         errors += [one.at(listed.fields.where(("fingerings", index), listed.path)) for one in found]
         records.append(record)
     raise_all(errors)
-    if not records:
+    if not any(entry.tones for entry in listed.record.fingerings):
         raise RequestError(
             "explore.not-filled",
             "no entry has a tone",
@@ -113,8 +143,11 @@ def filled_records(listed: OwnFile[ToTryFile], set_up: SetUpFile) -> list[dict[s
     return records
 
 
-def filled_trials(listed: OwnFile[ToTryFile], date: str) -> list[Trial]:
-    """Return the trial of each entry with tones: evidence rises only through one."""
+def filled_trials(listed: OwnFile[ToTryFile], date: str, there: Container[str] = ()) -> list[Trial]:
+    """Return the trial of each entry with tones: evidence rises only through one.
+
+    Those that are `there` already are left out.
+    """
     return [
         Trial(
             date=date,
@@ -125,12 +158,15 @@ def filled_trials(listed: OwnFile[ToTryFile], date: str) -> list[Trial]:
             remarks=entry.advice,
         )
         for entry in listed.record.fingerings
-        if entry.tones
+        if entry.tones and entry.id not in there
     ]
 
 
 def collection_with_filled(
-    file: Path | None, listed: OwnFile[ToTryFile], set_up: SetUpFile
+    file: Path | None,
+    listed: OwnFile[ToTryFile],
+    set_up: SetUpFile,
+    there: Container[str] = (),
 ) -> tuple[str, Collection]:
     """Return the text of a collection with all that was filled in, and what it holds then."""
-    return collection_with_all(file, filled_records(listed, set_up), [])
+    return collection_with_all(file, filled_records(listed, set_up, there), [])

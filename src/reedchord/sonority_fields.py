@@ -20,6 +20,7 @@ from pydantic_core import InitErrorDetails, PydanticKnownError
 
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange, parse_dynamic_range
 from reedchord.errors import InputError, did_you_mean
+from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import Pitch, pitch_from_cents
 from reedchord.record_fields import (
     DynamicRangeField,
@@ -169,6 +170,10 @@ class Tone(Record):
         return self.presence.get(dynamic)
 
 
+MOST_ATTACKS_PER_SECOND = 20
+"""Faster than anybody tongues, even doubly (common practice, no source)."""
+
+
 class Limit(Record):
     """The fastest rhythm for one way of articulating, and the dynamics possible at it."""
 
@@ -183,6 +188,15 @@ class Limit(Record):
         """Return the limit as one clause."""
         speed = f"{self.articulation}: up to {self.fastest.words()}"
         return f"{speed}, {self.dynamics}" if self.dynamics else speed
+
+    def doubts(self) -> Iterator[str]:
+        """Yield a sentence where nobody is as fast as that."""
+        a_second = self.fastest.attacks_per_second
+        if a_second > MOST_ATTACKS_PER_SECOND:
+            yield (
+                f"{self.articulation}: {self.fastest.words()} are {decimal_text(a_second)} attacks "
+                "a second, faster than any tongue: check the note value and the tempo"
+            )
 
 
 class Neighbour(Record):

@@ -278,4 +278,9 @@ def _tones_below_the_tube(sonority: SonorityFields) -> Iterator[str]:
             )
 
 
-_WARNINGS = (_unusual_fingering, _tones_below_the_tube)
+def _limits_beyond_tongues(sonority: SonorityFields) -> Iterator[str]:
+    for limit in sonority.limits:
+        yield from limit.doubts()
+
+
+_WARNINGS = (_unusual_fingering, _tones_below_the_tube, _limits_beyond_tongues)

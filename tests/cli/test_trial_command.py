@@ -32,6 +32,15 @@ def test_a_trial_is_noted_with_the_cautions(run, oda):
     assert "measured: D5-30" in (oda / "oda-trials.yaml").read_text("utf-8")
 
 
+def test_what_may_be_a_slip_is_noted_and_said(run, oda):
+    slip = "2 = B4-30"  # its concert pitch would be D5-29, so B4 is neither
+    status, _, err = run("trial", "alto-lantern", *BAND, "--outcome", "spoke", "--tone", slip)
+    assert (status, "is it another tone, or another octave?" in err) == (0, True)
+    assert "B4-30" in (oda / "oda-trials.yaml").read_text("utf-8")
+    status, out, _ = run("show", "alto-lantern", *BAND)
+    assert (status, "is it another tone, or another octave?" in " ".join(out.split())) == (0, True)
+
+
 def test_looking_writes_nothing(run, oda):
     status, out, _ = run("trial", "alto-lantern", *BAND, *DAY, "--outcome", "did not", "--dry-run")
     assert (status, "outcome: did not speak" in out) == (1, True)
@@ -45,6 +54,11 @@ MISTAKES = [
     (["tenor-slipway", "--outcome", "spoke"], "a set-up of alto"),
     (["alto-lantern"], "no terminal to ask on"),
     (["--outcome", "spoke"], "say what was tried"),
+    (["alto-lantern", "--outcome", "spoke", "--date", ""], "date is empty"),
+    (["alto-lantern", "--outcome", ""], "'' is no outcome of a trial"),
+    (["alto-lantern", "--outcome", "spoke", "--attack", ""], "'' is no way of articulating"),
+    (["alto-lantern", "--outcome", "spoke", "--at", ""], "'' is no dynamic mark"),
+    (["alto-lantern", "--outcome", "spoke", "--fastest", "fast"], "'fast' cannot be read as"),
 ]
 
 

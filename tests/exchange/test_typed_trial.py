@@ -5,6 +5,7 @@ import pytest
 from oda import SET_UP
 from reedchord.errors import ReedchordError
 from reedchord.exchange.typed_trial import checked_trial, typed_tone, typed_tones
+from reedchord.trials.doubts import trial_doubts
 from samples import BITTERN, HERON
 
 TONES = [
@@ -40,6 +41,31 @@ def test_several_tones():
 def test_what_is_no_tone(text):
     with pytest.raises(ReedchordError, match="no tone of a trial"):
         typed_tone(text)
+
+
+@pytest.mark.parametrize(
+    ("measured", "words"),
+    [
+        ("B4-60", []),
+        (
+            "C6+20",
+            ["tone 2 is B4 −36¢, and C6 +20¢ was measured: is it another tone, or another"],
+        ),
+        ("D4-30", ["that is near D4 −36¢, its concert pitch; what is noted is written"]),
+    ],
+)
+def test_a_tone_measured_far_from_the_record_is_doubted(measured, words):
+    data = {**TRIAL, "tones": [{"tone": 2, "measured": measured}]}
+    doubts = list(trial_doubts(HERON, checked_trial(data, HERON, SET_UP)))
+    assert len(doubts) == len(words)
+    assert all(said in doubt for said, doubt in zip(words, doubts, strict=True))
+
+
+def test_a_speed_beyond_any_tongue_is_doubted():
+    limit = {"articulation": "single tongue", "fastest": "16th at quarter = 720"}
+    trial = checked_trial({**TRIAL, "limits": [limit]}, HERON, SET_UP)
+    [doubt] = trial_doubts(HERON, trial)
+    assert doubt.startswith("single tongue: 16ths at quarter = 720 are 48 attacks a second, faster")
 
 
 TRIAL = {"date": "2031-11-25", "sonority": "heron", "outcome": "spoke"}

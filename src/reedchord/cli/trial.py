@@ -55,32 +55,42 @@ def trial_command(
 
     Comments and order of the log stay. What no option says is asked.
     """
-    from reedchord.exchange.typed_trial import checked_trial, typed_limits, typed_tone
+    from reedchord.exchange.typed_trial import typed_limits, typed_tone
     from reedchord.trials.set_ups import read_set_up
     from reedchord.trials.trials import default_log, read_log
 
     speak(british=british, pitch_names=pitch_names)
     typed: dict[str, Any] = {
-        "date": date or today(),
+        "date": today() if date is None else date,
         "outcome": outcome,
         "attack": attack,
         "dynamics": at,
         "tones": [typed_tone(one) for one in tone or ()],
         "limits": [limit for one in fastest or () for limit in typed_limits(one)],
-        "remarks": remarks,
+        "remarks": remarks or None,
         "takes": take,
     }
-    data = {name: said for name, said in typed.items() if said}
+    data = {name: said for name, said in typed.items() if said not in (None, [])}
     owner, path = read_set_up(set_up), log or default_log(set_up)
     if path.exists():
         read_log(path)  # mistakes in it are told before anybody is asked
     if score is None and outcome is not None:
         record = _sonority(sonority, collection)
-        trials = [checked_trial({**data, "sonority": record.id}, record, owner)]
+        trials = [_said(data, record, owner)]
     else:
         wanted = _of_score(score) if score else [("", _sonority(sonority, collection))]
         trials = asked_trials(wanted, owner, data)
     _write(trials, path, owner.id, dry_run=dry_run)
+
+
+def _said(data: dict[str, Any], sonority: Any, owner: Any) -> Any:
+    from reedchord.exchange.typed_trial import checked_trial
+    from reedchord.trials.doubts import trial_doubts
+
+    trial = checked_trial({**data, "sonority": sonority.id}, sonority, owner)
+    for sentence in trial_doubts(sonority, trial):
+        output.note(sentence)
+    return trial
 
 
 def _sonority(name: str | None, collection: Path | None) -> Any:

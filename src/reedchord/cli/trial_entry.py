@@ -10,6 +10,7 @@ import typer
 from reedchord.cli import output
 from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, answer, ask, is_terminal
 from reedchord.errors import RequestError
+from reedchord.numbers_as_text import counted
 
 if TYPE_CHECKING:
     from reedchord.exchange.typed_trial import TrialQuestion
@@ -36,7 +37,11 @@ def asked_trials(
     try:
         asked = [_asked(label, one, set_up, known) for label, one in mine or wanted]
         trials = [one for one in asked if one is not None]
-        if trials and answer(f"Note {len(trials)}? [yes]").casefold() not in ("", "y", "yes"):
+        if trials and answer(f"Note {counted(len(trials), 'trial')}? [yes]").casefold() not in (
+            "",
+            "y",
+            "yes",
+        ):
             raise Stopped
     except (Stopped, KeyboardInterrupt) as end:
         output.say("\nstopped; nothing was written")
@@ -48,6 +53,7 @@ def _asked(
     label: str, sonority: Sonority, set_up: SetUpFile, known: dict[str, Any]
 ) -> Trial | None:
     from reedchord.exchange.typed_trial import QUESTIONS, checked_trial
+    from reedchord.trials.doubts import trial_doubts
     from reedchord.trials.trial_fields import Outcome
 
     output.say(f"\n{f'{label}  ' if label else ''}{sonority.id}: {sonority.fingering.short()}")
@@ -58,10 +64,11 @@ def _asked(
 
     def take(question: TrialQuestion, text: str) -> list[str]:
         nonlocal trial
+        before = set(trial_doubts(sonority, trial)) if trial else set()
         new = {**data, question.field: question.read(text)}
         trial = checked_trial({"outcome": "spoke", **new}, sonority, set_up)
         data.update(new)
-        return []
+        return [f"note: {one}" for one in trial_doubts(sonority, trial) if one not in before]
 
     for question in QUESTIONS:
         silent = data.get("outcome") in (Outcome.DID_NOT_SPEAK, "did not")

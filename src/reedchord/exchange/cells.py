@@ -58,7 +58,9 @@ def cell_data(field: str, text: str) -> Any:
 
 
 def _misread(field: str, text: str, form: CellForm) -> InputError:
-    return InputError("cell.text", f"{text!r} is no {field}", hint=f"Write {form.example}")
+    return InputError(
+        "cell.text", f"{text!r} cannot be read as {field}", hint=f"Write {form.example}"
+    )
 
 
 def presence_by_range(plain: dict[str, str]) -> dict[str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 
 from reedchord.placement.follow import Followed
 from reedchord.placement.standing import places_named
-from reedchord.trials.tried_text import differences, extra_tones, tried_words
+from reedchord.trials.tried_text import differences, doubts, tried_words
 
 
 def follow_report(found: Sequence[Followed], swapped: Collection[str] = ()) -> Iterator[str]:
@@ -29,7 +29,7 @@ def _lines(one: Followed, is_swapped: bool) -> Iterator[str]:
         yield f"    {sentence}"
     if one.is_in_doubt and not is_swapped:
         yield from _offers(one)
-    for sentence in (*extra_tones(one.tried), *one.tried.remarks):
+    for sentence in doubts(one.tried):
         yield f"    mind: {sentence}"
 
 

@@ -152,9 +152,12 @@ class Trial(Record):
     @model_validator(mode="after")
     def _consistent(self) -> Self:
         if not self.outcome.spoke:
-            for what, said in (("a tone came", self._any_came), ("a speed", bool(self.limits))):
+            for said, what in (
+                (self._any_came, "a tone came"),
+                (bool(self.limits), "a speed was managed"),
+            ):
                 if said:
-                    message = f"it did not speak, and yet {what} was noted"
+                    message = f"it did not speak, and yet {what}"
                     raise record_error(InputError("trial.contradiction", message))
         return self
 

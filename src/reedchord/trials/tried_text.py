@@ -9,6 +9,7 @@ from typing import Any
 from reedchord.numbers_as_text import decimal_text
 from reedchord.pitch import signed_cents_text
 from reedchord.sonority import Sonority
+from reedchord.trials.doubts import far_off
 from reedchord.trials.trials import Trials
 from reedchord.trials.tried import MeasuredTone, Tried, as_tried
 from reedchord.wording import presence_told
@@ -77,11 +78,22 @@ def extra_tones(tried: Tried) -> list[str]:
     ]
 
 
+def doubts(tried: Tried) -> list[str]:
+    """Return sentences on what is to be looked at again, and on what was not taken over."""
+    far = [
+        sentence
+        for one in tried.measured
+        if one.number is not None
+        for sentence in far_off(tried.documented, one.number, one.written)
+    ]
+    return [*extra_tones(tried), *far, *tried.remarks]
+
+
 def tried_rows(tried: Tried) -> list[tuple[str, str]]:
     """Return pairs of a heading and its words: what came of it, and what differs."""
     rows = [("Tried", tried_words(tried))] if tried.trials else []
     rows += [("Differs", one.words()) for one in differences(tried)]
-    return rows + [("Mind", words) for words in (*extra_tones(tried), *tried.remarks)]
+    return rows + [("Mind", words) for words in doubts(tried)]
 
 
 def shown_as_tried(

@@ -9,6 +9,7 @@ from reedchord.checks.checking import Conditions, check
 from reedchord.checks.example import Example
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE
+from reedchord.exchange.typed_trial import typed_tone
 from reedchord.pitch import parse_pitch
 from reedchord.placement.place import place
 from reedchord.placement.plan import Placement
@@ -251,13 +252,13 @@ def codes_in(example: Example) -> list[str]:
     """Return the codes of all that is found in an example, those about assumptions too."""
     conditions = Conditions(
         for_performance=example.for_performance,
-        trials=_silent(example.silent) if example.silent else None,
+        trials=_trials(example) if example.silent or example.heard else None,
     )
     return [one.code for one in check(tiny_score(example), BAND, conditions).findings]
 
 
-def _silent(names: tuple[str, ...]) -> Trials:
-    """Return what an invented set-up tried in vain."""
+def _trials(example: Example) -> Trials:
+    """Return what an invented set-up tried, some of it in vain."""
     set_up = SetUpFile.model_validate(
         {
             "reedchord": "set-up",
@@ -267,5 +268,10 @@ def _silent(names: tuple[str, ...]) -> Trials:
             "saxophone": "alto",
         }
     )
-    rows = [{"sonority": name, "date": "2031-03-04", "outcome": "did not speak"} for name in names]
+    tried = {"date": "2031-03-04", "outcome": "did not speak"}
+    rows = [{**tried, "sonority": name} for name in example.silent]
+    rows += [
+        {**tried, "sonority": name, "outcome": "spoke", "tones": [typed_tone(tone)]}
+        for name, tone in example.heard
+    ]
     return Trials(set_up, tuple(Trial.model_validate(row) for row in rows))

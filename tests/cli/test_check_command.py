@@ -265,3 +265,19 @@ def test_what_a_set_up_tried_counts(harbour, run):
     assert "alto-slack-water: " not in out.split("-> swap it for", 1)[-1]
     status, _, err = run(*checked, "--log", "harbour-alto-trials.yaml")
     assert (status, "a log needs its set-up" in err) == (2, True)
+
+
+def test_what_came_otherwise_is_told_until_the_score_follows(harbour, run):
+    oda = ["--set-up", "harbour-alto.yaml"]
+    trial = ["trial", "alto-slack-water", *oda, "-c", "harbour-band.yaml", "--outcome", "spoke"]
+    checked = ["check", "-c", "harbour-band.yaml", *oda]
+    assert run(*trial, "--date", "2031-03-04")[0] == 0
+    assert run(*checked, PLACED)[0] == 0  # it came as it stands there: no more than evidence rises
+    assert run(*trial, "--date", "2031-03-05", "--tone", "2 = D5-48 ±2")[0] == 0
+    status, out, _ = run(*checked, PLACED)
+    assert status == 1
+    assert "warning trial.otherwise: beat 1: M2 alto-slack-water came otherwise with" in out
+    assert "tone 2: measured D5 −48¢ ±2¢, −30 cents (in the score: D5 −18¢)" in out
+    assert "marks.source" not in out
+    assert run("follow", PLACED, *oda, "-o", "follows.musicxml")[0] == 0
+    assert run(*checked, "follows.musicxml")[0] == 0

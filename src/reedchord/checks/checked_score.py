@@ -24,6 +24,8 @@ from reedchord.score_time.dynamic_line import DynamicLine, dynamic_line
 from reedchord.score_time.sounding_notes import SoundingNote, sounding_notes
 from reedchord.score_time.tempo import TempoMap
 from reedchord.score_time.whole_score import WholeScore
+from reedchord.sonority import Sonority
+from reedchord.trials.tried import Tried
 
 
 @dataclass(frozen=True)
@@ -125,8 +127,8 @@ class CheckedScore:
     gone: tuple[Found, ...]
     jumps: tuple[tuple[int, int], ...]
     unclear_repeats: str | None
-    silent: Mapping[str, str] = field(default_factory=dict)
-    """What did not speak with the player's set-up, by id, and when that was tried."""
+    tried: Mapping[str, Tried] = field(default_factory=dict)
+    """What the player's set-up got from sonorities of the score, by id."""
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:
@@ -197,6 +199,11 @@ class CheckedScore:
             if here.sonority.id not in told:
                 told.add(here.sonority.id)
                 yield here
+
+    def recorded(self, played: Played) -> Sonority:
+        """Return the sonority of a placement as the score has it, whatever was tried since."""
+        tried = self.tried.get(played.sonority.id)
+        return tried.documented if tried else played.sonority
 
     def part(self, played: Played) -> SaxophonePart:
         """Return the part in which a placement stands."""

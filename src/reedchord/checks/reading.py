@@ -45,7 +45,8 @@ def checked_score(
     """
     record = read_record(score)
     known = record.sonorities if record else {}
-    tried = {name: as_tried(one, trials) for name, one in known.items()} if trials else {}
+    every = {name: as_tried(one, trials) for name, one in known.items()} if trials else {}
+    tried = {name: one for name, one in every.items() if one.trials}
     sonorities = {**known, **{name: one.sonority for name, one in tried.items()}}
     if trials and collection:
         collection = tried_collection(collection, trials).speaking
@@ -58,13 +59,8 @@ def checked_score(
     there.sort(key=lambda played: (played.onset_quarters, played.row.number))
     gone = tuple(one for one in found if one.state is State.MISSING)
     jumps, unclear = _jumps(whole) if there else ((), None)
-    silent = {
-        name: f"{one.latest[0].date}, with {one.set_up.id}"
-        for name, one in tried.items()
-        if one.speaks is False
-    }
     return CheckedScore(
-        score, whole, tempo, record, collection, parts, tuple(there), gone, jumps, unclear, silent
+        score, whole, tempo, record, collection, parts, tuple(there), gone, jumps, unclear, tried
     )
 
 

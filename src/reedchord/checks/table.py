@@ -26,6 +26,7 @@ from reedchord.checks.rules import (
     note_dynamics,
     older_record,
     other_saxophone,
+    otherwise_tried,
     out_of_range,
     parentheses,
     repeated_ids,
@@ -51,6 +52,7 @@ RULES: tuple[Rule, ...] = tuple(
     module.RULE
     for module in (
         silent,
+        otherwise_tried,
         too_fast,
         speed_dynamic,
         cannot_speak,

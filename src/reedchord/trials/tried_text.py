@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -58,11 +58,18 @@ def trial_lines(tried: Tried) -> list[str]:
     ]
 
 
-def differences(tried: Tried) -> tuple[Difference, ...]:
-    """Return what was found otherwise than documented, tones first."""
+def differences(tried: Tried, *, over_cents: float | None = None) -> tuple[Difference, ...]:
+    """Return what was found otherwise than documented, tones first.
+
+    With `over_cents`, measured pitches count only where any lies further away than that.
+    """
     old, new = tried.documented, tried.sonority
+    measured = {one.number: one for one in tried.measured if one.number is not None}
+    gaps = [abs(one.written.cents - old.written(number).cents) for number, one in measured.items()]
+    if over_cents is not None and max(gaps, default=0) <= over_cents:
+        measured = {}
     return (
-        *_tones(tried),
+        *_tones(tried, measured),
         *_changed("speaks at", old.possible_dynamics(), new.possible_dynamics()),
         *_limits(old, new),
         *_changed("evidence", old.evidence, new.evidence),
@@ -106,9 +113,8 @@ def shown_as_tried(
     return tried.sonority, tuple(tried_rows(tried))
 
 
-def _tones(tried: Tried) -> Iterator[Difference]:
+def _tones(tried: Tried, measured: Mapping[int, MeasuredTone]) -> Iterator[Difference]:
     old, new = tried.documented, tried.sonority
-    measured = {one.number: one for one in tried.measured}
     for number in old.numbers:
         name, one = f"tone {number}", measured.get(number)
         if one is not None:

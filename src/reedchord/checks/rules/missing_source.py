@@ -16,7 +16,7 @@ from reedchord.placement.found import State
 
 def _about(turn: Turn) -> Iterator[Problem]:
     here = turn.here
-    wanted = footnote(here.row.label, here.sonority)
+    wanted = footnote(here.row.label, turn.checked.recorded(here))
     there = footnotes_of(here)
     if wanted in there or here.found.state is State.EDITED or _all_lost(turn.checked):
         return

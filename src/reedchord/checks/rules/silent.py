@@ -12,8 +12,9 @@ from reedchord.checks.rule import Problem, Rule
 
 def _about(turn: Turn) -> Iterator[Problem]:
     here = turn.here
-    when = turn.checked.silent.get(here.sonority.id)
-    if when is not None:
+    tried = turn.checked.tried.get(here.sonority.id)
+    if tried is not None and not tried.speaks:
+        when = f"{tried.latest[0].date}, with {tried.set_up.id}"
         yield Problem(f"{here.name} did not speak on {when}", here.spot)
 
 

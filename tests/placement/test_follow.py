@@ -75,6 +75,12 @@ def test_strip_gives_the_exact_score_back():
 
 def test_small_differences_leave_the_pitches_alone():
     near = f"{SPOKE}, tones: [{{tone: 3, measured: G#5-8}}]"
+    report = "\n".join(follow_report(followed(PLACED, trials(near))))
+    assert "its cents stay: no tone was measured more than 10 cents away" in report
+    assert "measured G♯5 −8¢" not in report
+    assert "measured G♯5 −8¢" in "\n".join(
+        follow_report(followed(PLACED, trials(near), over_cents=3))
+    )
     after = record(follow(PLACED, followed(PLACED, trials(near))).placed.data)
     assert str(after.sonorities["heron"].written(3)) == "G#5-12"
     assert after.sonorities["heron"].evidence is Evidence.TRIED

@@ -30,13 +30,15 @@ DEFAULT_OVER_CENTS = 10
 class Followed:
     """A sonority of the score that was tried: at which places, and what could be done.
 
-    `tried.sonority` is the record as it becomes; `alternatives` are offered where it does not
-    speak, or not every tone that the score asks for.
+    `tried.sonority` is the record as it becomes, with cents that are renewed where any lies
+    more than `over_cents` away; `alternatives` are offered where it does not speak, or not every
+    tone that the score asks for.
     """
 
     label: str
     tried: Tried
     places: tuple[StandingPlacement, ...]
+    over_cents: float
     alternatives: tuple[Alternative, ...] = ()
 
     @property
@@ -48,6 +50,11 @@ class Followed:
     def is_in_doubt(self) -> bool:
         """Whether it did not speak, or not as the score asks for it."""
         return not self.tried.speaks or bool(self.missing)
+
+    @property
+    def stays_in_tune(self) -> bool:
+        """Whether tones were measured elsewhere, and so near that their cents stay."""
+        return 0 < self.tried.furthest_cents <= self.over_cents
 
     @property
     def is_renewed(self) -> bool:
@@ -100,7 +107,7 @@ def followed(
         tried = as_tried(sonority, trials, over_cents=over_cents)
         if not tried.trials:
             continue
-        entry = Followed(here[0].row.label, tried, tuple(here))
+        entry = Followed(here[0].row.label, tried, tuple(here), over_cents)
         if entry.is_in_doubt and speaking is not None:
             entry = replace(entry, alternatives=alternatives(sonority, here, every, speaking))
         found.append(entry)

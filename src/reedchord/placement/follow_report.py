@@ -22,9 +22,12 @@ def _lines(one: Followed, is_swapped: bool) -> Iterator[str]:
     if one.tried.speaks:
         told = "its record follows:" if one.is_renewed else "its record says so already"
         yield f"    {told}"
-        for difference in differences(one.tried):
+        for difference in differences(one.tried, over_cents=one.over_cents):
             if one.is_renewed:
                 yield f"        {difference.words()}"
+        if one.stays_in_tune:
+            far = f"more than {one.over_cents:g} cents away"
+            yield f"    its cents stay: no tone was measured {far}"
     for sentence in one.missing:
         yield f"    {sentence}"
     if one.is_in_doubt and not is_swapped:

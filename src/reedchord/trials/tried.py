@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from pydantic import ValidationError
@@ -52,6 +53,18 @@ class Tried:
     remarks: tuple[str, ...] = ()
 
     @property
+    def furthest_cents(self) -> Fraction:
+        """How far from where it is documented a tone was measured, of the one that is furthest."""
+        return max(
+            (
+                abs(one.written.cents - self.documented.written(one.number).cents)
+                for one in self.measured
+                if one.number is not None
+            ),
+            default=Fraction(0),
+        )
+
+    @property
     def latest(self) -> tuple[Trial, ...]:
         """The trials of the latest day."""
         return tuple(one for one in self.trials if one.date == self.trials[-1].date)
@@ -74,8 +87,8 @@ def as_tried(sonority: Sonority, trials: Trials, *, over_cents: float = 0) -> Tr
         return Tried(sonority, sonority, trials.set_up, mine)
     heard, remarks = heard_tones(sonority, mine)
     measured = tuple(_measured(mine, heard))
-    pitches = _new_pitches(sonority, measured, over_cents)
     base = Tried(sonority, sonority, trials.set_up, mine, heard, measured, remarks)
+    pitches = _new_pitches(base, over_cents)
     return _with_record(base, pitches) if base.speaks else base
 
 
@@ -142,13 +155,11 @@ def _measured(trials: Sequence[Trial], heard: Sequence[Heard]) -> Iterator[Measu
     yield from sorted(latest.values(), key=lambda one: one.written.cents)
 
 
-def _new_pitches(
-    sonority: Sonority, measured: Sequence[MeasuredTone], over_cents: float
-) -> dict[int, Pitch]:
+def _new_pitches(tried: Tried, over_cents: float) -> dict[int, Pitch]:
     """Return the measured pitches by tone, none where all lie as near as `over_cents`."""
-    pitches = {one.number: one.written for one in measured if one.number is not None}
-    gaps = [abs(new.cents - sonority.written(number).cents) for number, new in pitches.items()]
-    return pitches if over_cents == 0 or max(gaps, default=0) > over_cents else {}
+    if over_cents > 0 and tried.furthest_cents <= over_cents:
+        return {}
+    return {one.number: one.written for one in tried.measured if one.number is not None}
 
 
 def _record(tried: Tried, pitches: dict[int, Pitch], *, with_dynamics: bool) -> Sonority:

@@ -65,8 +65,7 @@ def differences(tried: Tried, *, over_cents: float | None = None) -> tuple[Diffe
     """
     old, new = tried.documented, tried.sonority
     measured = {one.number: one for one in tried.measured if one.number is not None}
-    gaps = [abs(one.written.cents - old.written(number).cents) for number, one in measured.items()]
-    if over_cents is not None and max(gaps, default=0) <= over_cents:
+    if over_cents is not None and tried.furthest_cents <= over_cents:
         measured = {}
     return (
         *_tones(tried, measured),

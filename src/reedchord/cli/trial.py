@@ -72,12 +72,12 @@ def trial_command(
     }
     data = {name: said for name, said in typed.items() if said not in (None, [])}
     owner, path = read_set_up(set_up), log or default_log(set_up)
-    if path.exists():
-        read_log(path)  # mistakes in it are told before anybody is asked
     if score is None and outcome is not None:
         record = _sonority(sonority, collection)
         trials = [_said(data, record, owner)]
     else:
+        if path.exists():
+            read_log(path)  # mistakes in it are told before anybody is asked
         wanted = _of_score(score) if score else [("", _sonority(sonority, collection))]
         trials = asked_trials(wanted, owner, data)
     _write(trials, path, owner.id, dry_run=dry_run)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field, WithJsonSchema
 
 from reedchord.errors import ReedchordError, SeveralErrors
 from reedchord.own_file import read_own_file
@@ -14,6 +14,14 @@ from reedchord.source import Key, Text
 
 Line = Annotated[Text, Field(max_length=200)]
 """So short that all of a set-up fits into the field of a record."""
+
+Equipment = Annotated[
+    Line,
+    # `reed: 2.5` is a number to YAML, and the name of a strength to players.
+    BeforeValidator(lambda given: str(given) if type(given) in (int, float) else given),
+    WithJsonSchema({"type": ["string", "number"], "minLength": 1, "maxLength": 200}),
+]
+"""What a player calls a part of the equipment."""
 
 SET_UP_FIELDS = ("Player", "Date", "Instrument", "Mouthpiece", "Reed", "Ligature")
 """What is written once at the head of a sheet."""
@@ -39,13 +47,13 @@ class SetUpFile(Record):
     """Who plays, in any words; initials are enough."""
     saxophone: SaxophoneField
     """Member of the family."""
-    instrument: Line | None = None
+    instrument: Equipment | None = None
     """Maker and model of the instrument, as the player says it."""
-    mouthpiece: Line | None = None
+    mouthpiece: Equipment | None = None
     """Mouthpiece, as the player says it."""
-    reed: Line | None = None
+    reed: Equipment | None = None
     """Reed and its strength."""
-    ligature: Line | None = None
+    ligature: Equipment | None = None
     """Ligature."""
     remarks: Text | None = None
     """Anything else that may matter: the room, a leak, a habit."""

@@ -52,6 +52,7 @@ MISTAKES = [
     (["alto-lantern", "--outcome", "spok"], "Did you mean spoke"),
     (["alto-lantern", "--outcome", "spoke", "--tone", "9"], "Its written tones are"),
     (["tenor-slipway", "--outcome", "spoke"], "a set-up of alto"),
+    (["tenor-slipway"], "tenor-slipway is for tenor, oda-alto is a set-up of alto"),
     (["alto-lantern"], "no terminal to ask on"),
     (["--outcome", "spoke"], "say what was tried"),
     (["alto-lantern", "--outcome", "spoke", "--date", ""], "date is empty"),
@@ -117,3 +118,11 @@ def test_stopping_writes_nothing(oda):
     status, told = _typed("2", "stop")
     assert (status, "nothing was written" in told) == (1, True)
     assert not (oda / "oda-trials.yaml").exists()
+
+
+def test_a_score_with_nothing_for_the_saxophone_is_told_before_anybody_is_asked(run, harbour):
+    (harbour / "bass.yaml").write_text(SET_UP_TEXT.replace("alto", "bass"), "utf-8")
+    score = ["--score", "harbour-lights-placed.musicxml"]
+    status, _, err = run("trial", *score, "--set-up", "bass.yaml")
+    assert status == 2
+    assert "what stands in the score is for tenor, alto, baritone, soprano, oda-bass is a" in err

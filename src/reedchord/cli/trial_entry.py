@@ -24,8 +24,12 @@ def asked_trials(
 ) -> list[Trial]:
     """Return trials from answers, one for each sonority that is not passed over.
 
-    What is `known` already is not asked. Raises RequestError where there is no terminal.
+    What is `known` already is not asked. Raises RequestError where there is no terminal, and
+    where none is for the set-up's saxophone.
     """
+    from reedchord.exchange.typed_trial import refuse_other_saxophones
+
+    refuse_other_saxophones([one for _, one in wanted], set_up)
     if not is_terminal():
         raise RequestError(
             "trial.no-terminal",
@@ -35,7 +39,7 @@ def asked_trials(
     output.say(f"Empty answers pass, ? shows an example; {STOP} or Ctrl-C ends, nothing written.")
     mine = [(label, one) for label, one in wanted if one.saxophone == set_up.saxophone]
     try:
-        asked = [_asked(label, one, set_up, known) for label, one in mine or wanted]
+        asked = [_asked(label, one, set_up, known) for label, one in mine]
         trials = [one for one in asked if one is not None]
         if trials and answer(f"Note {counted(len(trials), 'trial')}? [yes]").casefold() not in (
             "",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -44,18 +44,25 @@ def typed_tone(text: str) -> dict[str, Any]:
     return data
 
 
+def refuse_other_saxophones(sonorities: Sequence[Sonority], set_up: SetUpFile) -> None:
+    """Raise RequestError where none of some sonorities is for the saxophone of a set-up."""
+    if any(one.saxophone == set_up.saxophone for one in sonorities):
+        return
+    members = ", ".join(dict.fromkeys(one.saxophone.name for one in sonorities))
+    what = sonorities[0].id if len(sonorities) == 1 else "what stands in the score"
+    raise RequestError(
+        "trial.other-saxophone",
+        f"{what} is for {members}, {set_up.id} is a set-up of {set_up.saxophone.name}",
+        hint="Carry the sonority first, and give the carried record a place in a collection.",
+    )
+
+
 def checked_trial(data: dict[str, Any], sonority: Sonority, set_up: SetUpFile) -> Trial:
     """Return the trial; raises RequestError, or InputError about its fields.
 
     The set-up has to play the sonority's saxophone, and named tones have to be in the record.
     """
-    if sonority.saxophone != set_up.saxophone:
-        raise RequestError(
-            "trial.other-saxophone",
-            f"{sonority.id} is for {sonority.saxophone.name}, {set_up.id} is a set-up of "
-            f"{set_up.saxophone.name}",
-            hint="Carry the sonority first, and give the carried record a place in a collection.",
-        )
+    refuse_other_saxophones([sonority], set_up)
     errors: list[ReedchordError] = []
     trial = validated(Trial, DataText(data), (), "", errors)
     for error in errors:

@@ -102,10 +102,14 @@ class Pitch:
             )
 
     @property
+    def natural_cents(self) -> int:
+        """Height in cents without the alteration."""
+        return NATURAL_CENTS[self.step] + CENTS_PER_OCTAVE * (self.octave + 1)
+
+    @property
     def cents(self) -> Fraction:
         """Height in cents on the scale where C4 is 6000 and A4 is 6900."""
-        natural = NATURAL_CENTS[self.step] + CENTS_PER_OCTAVE * (self.octave + 1)
-        return natural + self.alteration_cents
+        return self.alteration_cents + self.natural_cents
 
     @property
     def staff_position(self) -> int:

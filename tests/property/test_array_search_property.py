@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from reedchord.choosing import array_scores, array_search, search
+from reedchord.choosing import array_filters, array_meetings, array_search, search
 from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, DynamicRange
@@ -153,7 +153,9 @@ def _check(collection, wish, one_by_one, most):
         patch.setattr(search, "MANY", 0)
         # Small enough that a few records are looked at in several steps.
         patch.setattr(array_search, "BLOCK", 8)
-        patch.setattr(array_scores, "BLOCK", 3)
+        patch.setattr(array_meetings, "BLOCK", 3)
+        patch.setattr(array_filters, "BLOCK", 2)
+        patch.setattr(array_search, "SOME", 1)
         patch.setattr(array_search, "FEW", 1)
         patch.setattr(array_search, "GROWTH", 2)
         in_arrays = search.find(collection, wish, most=most)

@@ -46,7 +46,8 @@ def _least_sums(
     wishes, tones, count = costs.shape
     best = np.full((2,) * wishes + (count,), _NEVER, np.int64)
     best[(0,) * wishes] = 0
-    sums = np.where(costs == NEVER, _NEVER, costs.astype(np.int64) << bits * wishes)
+    can_meet = costs != NEVER
+    sums = ((costs * can_meet).astype(np.int64) << bits * wishes) + ~can_meet * np.int64(_NEVER)
     for tone in range(tones):
         before = best.copy()
         for wish, shift in enumerate(shifts):

@@ -28,6 +28,8 @@ from reedchord.sonority_fields import Evidence
 
 FAR = 2**31 - 1
 """Stands where nothing is near."""
+BLOCK = 4_096
+"""So many rows at a time: arrays that stay in the processor's cache are several times faster."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +86,7 @@ def look(table: ToneTable, search: Search) -> Looked:
     if search.home is not None:
         connecting, cut_off = _connecting(table, search, search.home)
         broken += cut_off
-    near[table.off_grid], broken[table.off_grid] = len(wish.wanted), 0
+    near[table.alone], broken[table.alone] = len(wish.wanted), 0
     return Looked(broken, near, widths, connecting)
 
 
@@ -138,12 +140,15 @@ def _has_near(table: ToneTable, wish: Wish, pitch: Pitch) -> Mask:
 def near_tones(table: ToneTable, wish: Wish, rows: Rows) -> Codes:
     """Count the tones that lie near to any wished pitch in some rows."""
     heard = table.heard(wish.dynamic, written=wish.written)
-    heights = (heard.classes if wish.pitch_class else heard.heights).take(rows, axis=1)
-    near = np.zeros(heights.shape, np.bool_)
-    for pitch in wish.wanted:
-        gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
-        near |= gap <= units(wish.within_cents)
-    count: Codes = near.sum(axis=0, dtype=np.int8)
+    every = heard.classes if wish.pitch_class else heard.heights
+    count = np.empty(len(rows), np.int8)
+    for at in range(0, len(rows), BLOCK):
+        heights = every.take(rows[at : at + BLOCK], axis=1)
+        near = np.zeros(heights.shape, np.bool_)
+        for pitch in wish.wanted:
+            gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
+            near |= gap <= units(wish.within_cents)
+        near.sum(axis=0, dtype=np.int8, out=count[at : at + BLOCK])
     return count
 
 

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reedchord.choosing.array_assignment import NEVER, best_assignments
-from reedchord.choosing.array_filters import FAR, away, units
+from reedchord.choosing.array_filters import BLOCK, FAR, away, units
 from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_PRESENCE
 from reedchord.choosing.search_wish import Wish
 from reedchord.choosing.sorted_heights import Heights, Mask, Rows
@@ -27,6 +27,7 @@ _MEETING = np.array([COST_OF_PRESENCE[p] * UNITS_PER_CENT for p in PRESENCES] + 
 _NUMBER_BITS = 4
 """Below the cost of a meeting stands the number of its tone: the least is the cheapest, and of
 tones that cost the same the first. Both fit into 32 bits: costs go to 625 cents."""
+_NUMBER = (1 << _NUMBER_BITS) - 1
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,6 +52,12 @@ class Meetings:
         return missing
 
     @property
+    def missing_count(self) -> Codes:
+        """How many wishes go without a tone."""
+        count: Codes = self.missing.sum(axis=0, dtype=np.int8)
+        return count
+
+    @property
     def free(self) -> Mask:
         """Which of the tones that are heard meet no pitch."""
         free: Mask = self.heights != NO_TONE
@@ -69,23 +76,90 @@ def meetings(table: ToneTable, wish: Wish, rows: Rows) -> Meetings:
     heights = (heard.classes if wish.pitch_class else heard.heights).take(rows, axis=1)
     presence = heard.presence.take(rows, axis=1)
     missing_cost = units(wish.within_cents) + COST_OF_MISSING * UNITS_PER_CENT
-    costs = _costs(wish, heights, presence)
-    least = np.stack([one.min(axis=0) for one in costs])
-    near = least != FAR
-    number = (1 << _NUMBER_BITS) - 1
-    taken = np.where(near, least & number, len(heights)).astype(np.int8)
-    cost = np.where(near, least >> _NUMBER_BITS, missing_cost).sum(axis=0, dtype=np.int64)
+    least, contended, costs = _cheapest(wish, heights, presence)
+    taken, cost = _choices(least, len(heights), missing_cost)
+    total = cost.sum(axis=0, dtype=np.int64)
     unsure = np.zeros(len(rows), np.bool_)
-    wanted_twice = np.flatnonzero(_wanted_twice(taken, near))
-    if len(wanted_twice):
-        few = np.stack([one.take(wanted_twice, axis=1) for one in costs])
-        assigned = best_assignments(np.where(few == FAR, NEVER, few >> _NUMBER_BITS), missing_cost)
-        if assigned is None:
-            unsure[wanted_twice] = True
-        else:
-            taken[:, wanted_twice], cost[wanted_twice] = assigned
-    cost += heard.surplus[rows] - _not_surplus(taken, presence)
-    return Meetings(heights, taken, near, cost, unsure)
+    if len(contended):
+        found = _assigned(costs, missing_cost)
+        taken[:, contended], total[contended], unsure[contended] = found
+    total += heard.surplus.take(rows) - _not_surplus(taken, presence)
+    return Meetings(heights, taken, least != FAR, total, unsure)
+
+
+def _cheapest(wish: Wish, heights: Heights, presence: Codes) -> tuple[Heights, Rows, Heights]:
+    """Return what the cheapest tone costs each wish, with its number.
+
+    Returns as well in which columns some wishes want the same tone, and there the costs of all.
+    """
+    least = np.empty((len(wish.wanted), heights.shape[1]), np.int32)
+    contended, few = [], []
+    for at in range(0, heights.shape[1], BLOCK):
+        block = slice(at, at + BLOCK)
+        costs = _costs(wish, heights[:, block], presence[:, block])
+        costs.min(axis=1, out=least[:, block])
+        number = least[:, block] & _NUMBER
+        columns = np.flatnonzero(_contend(number, least[:, block] != FAR).any(axis=0))
+        contended.append(columns + at)
+        few.append(costs.take(columns, axis=2))
+    return least, np.concatenate(contended), np.concatenate(few, axis=2)
+
+
+def _choices(costs: Heights, none: int, missing_cost: int) -> tuple[Codes, Heights]:
+    """Return the tones that costs with numbers name, and the costs; `none` where one is FAR."""
+    near = costs != FAR
+    taken = np.where(near, costs & _NUMBER, none).astype(np.int8)
+    return taken, np.where(near, costs >> _NUMBER_BITS, missing_cost)
+
+
+def _assigned(costs: Heights, missing_cost: int) -> tuple[Codes, NDArray[np.int64], Mask]:
+    """Return what each wish takes where they contend, what all cost, and what is not known."""
+    taken, total, unknown = _one_gives_way(costs, missing_cost)
+    left = np.flatnonzero(unknown)
+    if len(left):
+        few = costs.take(left, axis=2)
+        never = (few == FAR) * np.int32(NEVER)
+        assigned = best_assignments(np.maximum(few >> _NUMBER_BITS, never), missing_cost)
+        if assigned is not None:
+            taken[:, left], total[left] = assigned
+            unknown[:] = False
+    return taken, total, unknown
+
+
+def _one_gives_way(costs: Heights, missing_cost: int) -> tuple[Codes, NDArray[np.int64], Mask]:
+    """Let one of two wishes that want the same tone take the next best for it.
+
+    No way costs less than if the one gives way that then costs less more, so where nobody
+    takes that tone, all is known. Returns as well where it is not: where more than two
+    contend, or two in two ways.
+    """
+    tones, columns = costs.shape[1], np.arange(costs.shape[2])
+    least = costs.min(axis=1)
+    next_best = np.maximum(costs, (costs == least[:, None]) * np.int32(FAR)).min(axis=1)
+    taken, cost = _choices(least, tones, missing_cost)
+    other, other_cost = _choices(next_best, tones, missing_cost)
+    more = other_cost - cost
+    contends = _contend(taken, least != FAR)
+    one, two = contends.argmax(axis=0), len(taken) - 1 - contends[::-1].argmax(axis=0)
+    # Of ways that cost the same, the earlier wish has the lower tone.
+    lower = other[one, columns] < taken[one, columns]
+    of_one, of_two = more[one, columns], more[two, columns]
+    yields = np.where((of_one < of_two) | ((of_one == of_two) & lower), one, two)
+    its = other[yields, columns]
+    is_free = (its == tones) | (taken != its).all(axis=0)
+    taken[yields, columns] = its
+    total = cost.sum(axis=0, dtype=np.int64) + more[yields, columns]
+    return taken, total, ~(is_free & (contends.sum(axis=0) == 2))
+
+
+def _contend(taken: Heights | Codes, near: Mask) -> Mask:
+    """Tell which wishes want a tone that another one wants."""
+    contends = np.zeros(taken.shape, np.bool_)
+    for one, other in combinations(range(len(taken)), 2):
+        both = (taken[one] == taken[other]) & near[one]
+        contends[one] |= both
+        contends[other] |= both
+    return contends
 
 
 def _not_surplus(taken: Codes, presence: Codes) -> NDArray[np.int64]:
@@ -98,20 +172,15 @@ def _not_surplus(taken: Codes, presence: Codes) -> NDArray[np.int64]:
     return cost
 
 
-def _costs(wish: Wish, heights: Heights, presence: Codes) -> list[Heights]:
-    """Return, for each wish, what each tone would cost, with its number; FAR if it is not near."""
+def _costs(wish: Wish, heights: Heights, presence: Codes) -> Heights:
+    """Return what each tone would cost each wish, with its number; FAR if it is not near."""
     within = units(wish.within_cents)
     numbers = np.arange(len(heights), dtype=np.int32)[:, None]
-    more = (_MEETING[presence] << _NUMBER_BITS) + numbers
-    costs = []
-    for pitch in wish.wanted:
+    more = (_MEETING.take(presence) << _NUMBER_BITS) + numbers
+    costs = np.empty((len(wish.wanted), *heights.shape), np.int32)
+    for cost, pitch in zip(costs, wish.wanted, strict=True):
         gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
-        costs.append(np.where(gap <= within, (gap << _NUMBER_BITS) + more, FAR))
+        # A processor guesses badly which tones are near: taking the greater needs no guess.
+        far = (gap > within) * np.int32(FAR)
+        np.maximum((gap << _NUMBER_BITS) + more, far, out=cost)
     return costs
-
-
-def _wanted_twice(taken: Codes, near: Mask) -> Mask:
-    twice = np.zeros(taken.shape[1], np.bool_)
-    for one, other in combinations(range(len(taken)), 2):
-        twice |= (taken[one] == taken[other]) & near[one]
-    return twice

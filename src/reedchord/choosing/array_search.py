@@ -8,15 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 from math import inf
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from reedchord.choosing.array_filters import Looked, away, look, near_tones, units
-from reedchord.choosing.array_scores import BLOCK, Scores, scores, together
+from reedchord.choosing.array_filters import BLOCK, Looked, away, look, near_tones, units
+from reedchord.choosing.array_scores import Scores, scores, together
 from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_OTHER_EMPHASIS
 from reedchord.choosing.search_conditions import Search
 from reedchord.choosing.search_wish import Wish, deviation_cents
@@ -25,6 +25,9 @@ from reedchord.choosing.tone_table import SURPLUS, UNITS_PER_CENT, ToneTable, wh
 
 FEW, GROWTH = 64, 16
 """How many rows are scored first where none fits, and how many times as many then."""
+
+SOME = 512
+"""So many are sorted first, to leave out most of very many."""
 
 
 @dataclass(frozen=True)
@@ -59,8 +62,10 @@ def _best_fitting(table: ToneTable, search: Search, looked: Looked, most: int) -
     they meet all wished pitches.
     """
     wish, contend = search.wish, _may_contend(search.wish)
-    rows = np.flatnonzero((looked.broken == 0) & ~table.off_grid)
-    alone = scores(table, search, looked, np.flatnonzero(table.off_grid))
+    breaks_none = looked.broken == 0
+    breaks_none[table.alone] = False
+    rows = np.flatnonzero(breaks_none)
+    alone = scores(table, search, looked, table.alone)
     parts = [alone]
     for group, bound in _in_groups(table, wish, looked, rows, contend=contend):
         parts.append(scores(table, search, looked, group))
@@ -91,42 +96,44 @@ def _in_groups(
     if not wish.wanted:
         # All costs are whole cents: whoever costs less than one costs nothing, and of those
         # the first ids are the best, which is the order of the rows.
-        yield from ((rows[at : at + BLOCK], 1) for at in range(0, len(rows), BLOCK))
+        ends = [BLOCK // 8, *range(BLOCK, len(rows) + BLOCK, BLOCK)]
+        yield from ((rows[begin:end], 1) for begin, end in pairwise([0, *ends]))
         return
-    lacking = len(wish.wanted) - looked.near[rows]
+    lacking = len(wish.wanted) - looked.near.take(rows)
     if contend:
         whole = np.flatnonzero(lacking == 0)
-        lacking[whole] = np.maximum(0, len(wish.wanted) - near_tones(table, wish, rows[whole]))
-    least = _least_surplus(table, wish, rows)
+        near = near_tones(table, wish, rows.take(whole))
+        lacking[whole] = np.maximum(0, len(wish.wanted) - near)
     missing_cost = float(wish.within_cents + COST_OF_MISSING)
     for lack in range(len(wish.wanted) + 1):
         # Whoever has a tone near to all wished pitches but n, or n tones too few that are near
         # to any, lacks n of them at least.
-        group, costs = rows[lacking == lack], least[lacking == lack]
+        group = rows.take(np.flatnonzero(lacking == lack))
         at_once = contend and not lack
-        for few, bound in [(group, inf)] if at_once else _least_first(group, costs):
+        parts = [(group, inf)] if at_once else _least_first(table, wish, group)
+        for few, bound in parts:
             yield few, min(lack * missing_cost + bound, (lack + 1) * missing_cost)
 
 
 def _least_surplus(table: ToneTable, wish: Wish, rows: Rows) -> NDArray[np.int32]:
     """Return at least what it costs, in units, that there are tones which nobody wished for."""
     # Each pitch that is met takes one tone from those.
-    surplus = table.heard(wish.dynamic, written=wish.written).surplus[rows]
+    surplus = table.heard(wish.dynamic, written=wish.written).surplus.take(rows)
     least = surplus - np.int32(len(wish.wanted) * SURPLUS.max())
     if wish.emphasised is not None:
-        other = table.emphasised[rows] == 0
+        other = table.emphasised.take(rows) == 0
         least += other * np.int32(COST_OF_OTHER_EMPHASIS * UNITS_PER_CENT)
     return least
 
 
-def _least_first(rows: Rows, least: NDArray[np.int32]) -> Iterator[tuple[Rows, float]]:
+def _least_first(table: ToneTable, wish: Wish, rows: Rows) -> Iterator[tuple[Rows, float]]:
     """Yield rows in growing groups by their least cost, with that of all others in cents."""
-    size = BLOCK // 8
+    size, least = BLOCK // 8, _least_surplus(table, wish, rows)
     while len(rows) > 2 * size:
         middle = np.partition(least, size)[size]
-        chosen = least < middle
-        yield rows[chosen], max(int(middle), 0) / UNITS_PER_CENT
-        rows, least, size = rows[~chosen], least[~chosen], 4 * size
+        chosen, others = np.flatnonzero(least < middle), np.flatnonzero(least >= middle)
+        yield rows.take(chosen), max(int(middle), 0) / UNITS_PER_CENT
+        rows, least, size = rows.take(others), least.take(others), 4 * size
     yield rows, inf
 
 
@@ -186,7 +193,7 @@ def _least_gaps(table: ToneTable, wish: Wish, rows: Rows) -> NDArray[np.int64]:
     for pitch in wish.wanted:
         gap = away(heights, units(pitch.cents), by_class=wish.pitch_class).min(axis=0)
         total += np.where(gap > units(wish.within_cents), gap, 0)
-    total[table.off_grid[rows]] = 0
+    total[table.off_grid.take(rows)] = 0
     return total
 
 
@@ -200,11 +207,15 @@ def first_places(keys: Sequence[NDArray[Any]], most: int) -> Rows:
     for key in keys:
         if len(tied) <= left:
             break
-        values = key[tied]
+        values = key.take(tied)
+        # As many of some are not above the last of those: whatever is above comes later.
+        some = np.partition(values[: left + SOME], left - 1)
+        low = np.flatnonzero(values <= some[left - 1])
+        tied, values = tied.take(low), values.take(low)
         last = np.partition(values, left - 1)[left - 1]
         sure.append(tied[values < last])
         tied, left = tied[values == last], left - len(sure[-1])
     places = np.sort(np.concatenate([*sure, tied[:left]]))
-    order = np.lexsort([key[places] for key in reversed(keys)])
+    order = np.lexsort([key.take(places) for key in reversed(keys)])
     first: Rows = places[order]
     return first

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,12 +28,20 @@ class HandTable:
     """For each finger, all that it holds anywhere."""
     places: NDArray[np.intp]
     """For each finger and each way to hold, the place in `held` of what the finger holds."""
+    _known: dict[tuple[Held, ...], Numbers] = field(default_factory=dict)
 
     def movements(self, before: dict[Finger, Held]) -> Numbers:
         """Return the sums of all movements of the hand to each way to hold."""
+        key = tuple(before[finger] for finger in self.fingers)
+        if key not in self._known:
+            self._known[key] = self._movements(key)
+        return self._known[key]
+
+    def _movements(self, before: tuple[Held, ...]) -> Numbers:
         total = np.zeros(self.places.shape[1], np.int32)
-        for finger, after, places in zip(self.fingers, self.held, self.places, strict=True):
-            total += _movements(finger, before[finger], after)[places]
+        every = zip(self.fingers, before, self.held, self.places, strict=True)
+        for finger, old, after, places in every:
+            total += _movements(finger, old, after)[places]
         return total
 
 

@@ -5,11 +5,11 @@ The costs are ours: cents of deviation, and what else counts measured against th
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
-from math import lcm
+from typing import NamedTuple
 
 from reedchord.choosing.assignment import best_assignment
 from reedchord.choosing.search_conditions import (
@@ -21,7 +21,8 @@ from reedchord.choosing.search_conditions import (
     verdicts,
 )
 from reedchord.choosing.search_wish import Wish, deviation_cents
-from reedchord.pitch import CENTS_PER_OCTAVE, Pitch
+from reedchord.choosing.whole_parts import common_parts, gaps_in_parts, in_parts
+from reedchord.pitch import Pitch
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Presence
 
@@ -47,8 +48,7 @@ COST_OF_OTHER_EMPHASIS = 40
 """What it costs where another tone than the wished one, or none, is brought out."""
 
 
-@dataclass(frozen=True)
-class Meeting:
+class Meeting(NamedTuple):
     """A wished pitch and the tone that meets it, `cents` above the wish."""
 
     wish: Pitch
@@ -56,8 +56,7 @@ class Meeting:
     cents: Fraction
 
 
-@dataclass(frozen=True)
-class Missing:
+class Missing(NamedTuple):
     """A wished pitch that no tone meets, with the nearest of the tones that meet no other."""
 
     wish: Pitch
@@ -101,16 +100,16 @@ def judge(search: Search, sonority: Sonority) -> Judged:
         *verdicts(search, sonority, heard),
     ]
     # Added up exactly and rounded once: the same cost is the same number, in any order.
-    cost = (
-        sum((abs(meeting.cents) for meeting in met), start=len(missing) * wish.within_cents)
-        + sum(COST_OF_PRESENCE[meeting.tone.presence] for meeting in met)
-        + len(missing) * COST_OF_MISSING
-        + (sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition) if wish.wanted else 0)
-        + sum(verdict.cost for verdict in said)
-    )
+    points = sum(verdict.cost for verdict in said)
+    cents: Fraction | int = 0
+    if wish.wanted:
+        points += sum(COST_OF_PRESENCE[meeting.tone.presence] for meeting in met)
+        points += sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition)
+        points += len(missing) * COST_OF_MISSING
+        cents = sum(abs(meeting.cents) for meeting in met) + len(missing) * wish.within_cents
     notes = tuple(verdict for verdict in said if not verdict.rules_out)
     ruled_out = tuple(verdict for verdict in said if verdict.rules_out)
-    return Judged(sonority, float(cost), met, missing, in_addition, notes, ruled_out)
+    return Judged(sonority, float(cents + points), met, missing, in_addition, notes, ruled_out)
 
 
 def _meetings(
@@ -122,13 +121,14 @@ def _meetings(
         return (), ()
     wished, tones = [pitch.cents for pitch in wanted], [tone.cents for tone in heard]
     # Counted in whole parts of a cent, which are as exact as fractions and added up faster.
-    parts = lcm(*(cents.denominator for cents in (wish.within_cents, *wished, *tones)))
-    octave = CENTS_PER_OCTAVE * parts if wish.pitch_class else None
-    gaps = _gaps(_in_parts(wished, parts), _in_parts(tones, parts), octave)
-    chosen = best_assignment(
-        _costs(gaps, heard, parts, *_in_parts([wish.within_cents], parts)),
-        *_in_parts([wish.within_cents + COST_OF_MISSING], parts),
-    )
+    parts = common_parts((wish.within_cents, *wished, *tones))
+    heights, (within,) = in_parts(tones, parts), in_parts([wish.within_cents], parts)
+    gaps = [
+        gaps_in_parts(height, heights, parts, pitch_class=wish.pitch_class)
+        for height in in_parts(wished, parts)
+    ]
+    missing_cost = within + parts * COST_OF_MISSING
+    chosen = best_assignment(_costs(gaps, heard, parts, within), missing_cost)
 
     def meeting(row: int, column: int) -> Meeting:
         return Meeting(wanted[row], heard[column], Fraction(gaps[row][column], parts))
@@ -141,19 +141,6 @@ def _meetings(
             nearest = min(free, key=list(map(abs, gaps[row])).__getitem__, default=None)
             missing.append(Missing(pitch, None if nearest is None else meeting(row, nearest)))
     return tuple(met), tuple(missing)
-
-
-def _in_parts(cents: Iterable[Fraction], parts: int) -> list[int]:
-    return [one.numerator * (parts // one.denominator) for one in cents]
-
-
-def _gaps(wished: list[int], tones: list[int], octave: int | None) -> list[list[int]]:
-    """Return, for each wished height, by how much each tone lies above it."""
-    gaps = [[tone - height for tone in tones] for height in wished]
-    if octave is None:
-        return gaps
-    half = octave // 2
-    return [[(gap + half) % octave - half for gap in row] for row in gaps]
 
 
 def _costs(

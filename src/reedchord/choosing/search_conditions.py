@@ -6,10 +6,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations, product
+from typing import NamedTuple
 
 from reedchord.choosing.connection import POINTS_OF_DOCUMENTED, POINTS_OF_UNKNOWN_EMBOUCHURE
 from reedchord.choosing.neighbours import best_reason, statements_about
 from reedchord.choosing.search_wish import Wish, deviation_cents
+from reedchord.choosing.whole_parts import common_parts, gaps_in_parts, in_parts
 from reedchord.collection import Collection
 from reedchord.dynamics import Dynamic
 from reedchord.errors import RequestError
@@ -24,8 +26,7 @@ COST_OF_UNKNOWN = 30
 """What it costs where nobody has said whether a wish is met."""
 
 
-@dataclass(frozen=True)
-class Heard:
+class Heard(NamedTuple):
     """A tone as it is heard at the wished dynamic, or at its best one.
 
     `cents` are concert or written, as the wish has it; `presence` is None where it is not
@@ -38,8 +39,7 @@ class Heard:
     presence: Presence | None
 
 
-@dataclass(frozen=True)
-class Verdict:
+class Verdict(NamedTuple):
     """What came of one wish: it rules the sonority out, or costs something and is told."""
 
     wish: str
@@ -104,7 +104,7 @@ def presence_of(tone: Tone, dynamic: Dynamic | None) -> Presence | None:
 
 def _concert_cents(tone: Tone, shift_cents: int) -> Fraction:
     if tone.written is not None:
-        return tone.written.cents + shift_cents
+        return tone.written.alteration_cents + (tone.written.natural_cents + shift_cents)
     assert tone.concert is not None  # a tone without either is refused
     return tone.concert.cents
 
@@ -192,15 +192,16 @@ def _possible_at(limit: Limit, dynamic: Dynamic | None) -> bool:
 
 
 def _outer_tones(search: Search, sonority: Sonority, heard: tuple[Heard, ...]) -> Iterator[Verdict]:
-    if not heard:
+    wish = search.wish
+    if not heard or not (wish.lowest or wish.highest):
         return
     by_height = sorted(heard, key=lambda tone: tone.cents)
     for name, pitch, tone in (
-        ("lowest", search.wish.lowest, by_height[0]),
-        ("highest", search.wish.highest, by_height[-1]),
+        ("lowest", wish.lowest, by_height[0]),
+        ("highest", wish.highest, by_height[-1]),
     ):
         if pitch is not None:
-            yield _outer_tone(search.wish, name, pitch, pitch_of(sonority, tone, search.wish), tone)
+            yield _outer_tone(wish, name, pitch, pitch_of(sonority, tone, wish), tone)
 
 
 def _outer_tone(wish: Wish, name: str, pitch: Pitch, found: Pitch, tone: Heard) -> Verdict:
@@ -210,24 +211,35 @@ def _outer_tone(wish: Wish, name: str, pitch: Pitch, found: Pitch, tone: Heard) 
 
 
 def _intervals(search: Search, _: Sonority, heard: tuple[Heard, ...]) -> Iterator[Verdict]:
+    within_cents = search.wish.within_cents
     for semitones in search.wish.intervals:
-        gaps = {
-            (low.number, high.number): deviation_cents(
-                100 * semitones, abs(high.cents - low.cents), pitch_class=search.wish.pitch_class
-            )
-            for low, high in combinations(heard, 2)
-        }
         shown = f"{decimal_text(semitones)} semitones"
-        pair = min(gaps, key=lambda pair: abs(gaps[pair]), default=None)
-        if pair is None:
+        nearest = _nearest_interval(search.wish, 100 * semitones, heard)
+        if nearest is None:
             yield Verdict("interval", f"it has no two tones for {shown}", rules_out=True)
             continue
-        words = f"{shown} between tones {pair[0]} and {pair[1]}, by {_signed(gaps[pair])} cents"
-        cost = round(abs(gaps[pair]))
-        if abs(gaps[pair]) > search.wish.within_cents:
-            yield Verdict("interval", f"nearest to {words}", rules_out=True, cost=cost)
-        else:
-            yield Verdict("interval", words, cost=cost)
+        low, high, gap = nearest
+        words = f"{shown} between tones {low.number} and {high.number}, by {_signed(gap)} cents"
+        if abs(gap) > within_cents:
+            words = f"nearest to {words}"
+        yield Verdict("interval", words, rules_out=abs(gap) > within_cents, cost=round(abs(gap)))
+
+
+def _nearest_interval(
+    wish: Wish, wished_cents: Fraction, heard: tuple[Heard, ...]
+) -> tuple[Heard, Heard, Fraction] | None:
+    """Return the two tones that are nearest to an interval, and the cents above it."""
+    cents = [wished_cents, *(tone.cents for tone in heard)]
+    parts = common_parts(cents)
+    wished, *heights = in_parts(cents, parts)
+    widths = [abs(high - low) for low, high in combinations(heights, 2)]
+    gaps = gaps_in_parts(wished, widths, parts, pitch_class=wish.pitch_class)
+    every = zip(combinations(heard, 2), gaps, strict=True)
+    nearest = min(every, key=lambda one: abs(one[1]), default=None)
+    if nearest is None:
+        return None
+    (low, high), gap = nearest
+    return low, high, Fraction(gap, parts)
 
 
 def _avoid(search: Search, sonority: Sonority, heard: tuple[Heard, ...]) -> Iterator[Verdict]:

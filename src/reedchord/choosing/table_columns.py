@@ -23,7 +23,6 @@ from reedchord.choosing.tone_table import (
 )
 from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange
-from reedchord.pitch import CENTS_PER_OCTAVE, NATURAL_CENTS
 from reedchord.rhythm import Rate
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation, Evidence, Presence, Tone
@@ -77,8 +76,7 @@ def _concert_units(tone: Tone, shift_units: int) -> int | None:
     altered = whole_units(pitch.alteration_cents)
     if altered is None:
         return None
-    natural_cents = NATURAL_CENTS[pitch.step] + CENTS_PER_OCTAVE * (pitch.octave + 1)
-    concert = natural_cents * UNITS_PER_CENT + altered
+    concert = pitch.natural_cents * UNITS_PER_CENT + altered
     return concert + shift_units if tone.written else concert
 
 

@@ -164,6 +164,11 @@ class ToneTable:
         return {record.id: row for row, record in enumerate(self.records)}
 
     @cached_property
+    def alone(self) -> Rows:
+        """Rows of the sonorities that arrays cannot judge."""
+        return np.flatnonzero(self.off_grid)
+
+    @cached_property
     def written(self) -> Heights:
         """Written heights."""
         shifts = [100 * UNITS_PER_CENT * member.semitones for member in FAMILY.values()]

@@ -2,6 +2,7 @@
 
 import json
 
+import mido
 import pytest
 
 from oda import HEAD, SET_UP_TEXT
@@ -73,6 +74,19 @@ def test_footnotes_print_what_was_tried(run, oda):
     assert "2 written D5 −30¢" in text
     assert "documented D5 −18¢" in text
     assert "Tried: spoke in 1 of 1 trial" in text
+
+
+def test_what_is_heard_and_practised_is_what_was_tried(run, oda):
+    for command, out in (("hear", "s.mid"), ("practice", "s.musicxml")):
+        status, _, err = run(command, "alto-slack-water", *BAND, "-o", out)
+        assert status == 0, err
+        assert "note: alto-slack-water: spoke in 1 of 1 trial; 2031-11-25" in err
+    bends = [one.pitch for one in mido.MidiFile(oda / "s.mid") if one.type == "pitchwheel"]
+    assert round(-30 / 200 * 8192) in bends  # of 200 cents either way (MIDI 1.0)
+    # D5−30 stands as a quarter tone flat, 20 cents above it.
+    assert "<text>+20</text>" in (oda / "s.musicxml").read_text("utf-8")
+    status, _, err = run("hear", "harbour-lights-placed.musicxml", *BAND, "-o", "s.wav")
+    assert (status, "--set-up cannot be said of a score" in err) == (2, True)
 
 
 def test_a_log_needs_its_set_up(run, oda):

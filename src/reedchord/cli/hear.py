@@ -18,6 +18,7 @@ from reedchord.cli.options import (
     named_collection,
 )
 from reedchord.cli.score_input import read_or_convert
+from reedchord.cli.set_up_options import LogOption, SetUpOption, record_as_tried
 from reedchord.cli.target import MUSICXML_SUFFIXES
 from reedchord.errors import ReedchordError, RequestError, Where
 from reedchord.numbers_as_text import counted
@@ -52,6 +53,8 @@ def hear_command(
     tempered: Annotated[
         bool, Option("--tempered", help="Rounded to the keyboard, to compare.")
     ] = False,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
     """Sound a sonority at its true cents, or a score.
 
@@ -71,14 +74,16 @@ def hear_command(
     kind, reading = sound_format(out), Reading(a4, tempered)
     typed = WayText(at, emphasise, manner, build_up, seconds)
     if _is_score(what):
-        _refuse(asdict(typed), "a score", "what stands in it is heard as it stands there")
+        of_sonority = {**asdict(typed), "set-up": set_up, "log": log}
+        _refuse(of_sonority, "a score", "what stands in it is heard as it stands there")
         refuse_overwriting(out, [Path(what)])
         heard = _score(Path(what), ScoreWish(bars, part or [], alone, repeats, reading))
     else:
         of_score = {"bars": bars, "part": part, "alone": alone, "repeats": repeats}
         _refuse(of_score, "a sonority", f"there is no file {what}")
         refuse_overwriting(out, [collection])
-        record = cached_collection(named_collection(collection))[what]
+        whole = cached_collection(named_collection(collection))
+        record = record_as_tried(what, whole, set_up, log)
         heard = hear_sonority(record, way_from_text(typed, record, reading))
     for sentence in heard.told:
         output.note(sentence)

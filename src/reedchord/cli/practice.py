@@ -14,6 +14,7 @@ from reedchord.cli.options import (
     SonorityArgument,
     named_collection,
 )
+from reedchord.cli.set_up_options import LogOption, SetUpOption, record_as_tried
 from reedchord.pitch import A4_HZ
 
 Option = typer.Option
@@ -29,6 +30,8 @@ def practice_command(
         str | None, Option("--at", help="Dynamic mark; else one at which most tones sound.")
     ] = None,
     a4: A4Option = A4_HZ,
+    set_up: SetUpOption = None,
+    log: LogOption = None,
 ) -> None:
     """Write a line to practise a sonority from, and its sound.
 
@@ -44,7 +47,8 @@ def practice_command(
     from reedchord.sounding.practice import practice
     from reedchord.sounding.practice_files import practice_files, practice_paths
 
-    record = cached_collection(named_collection(collection))[sonority]
+    whole = cached_collection(named_collection(collection))
+    record = record_as_tried(sonority, whole, set_up, log)
     with said_by("--at"):
         dynamic = parse_dynamic(at) if at else None
     line = practice(record, dynamic)

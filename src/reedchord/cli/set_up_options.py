@@ -56,6 +56,21 @@ def tried_of(
     return as_tried(sonority, trials)
 
 
+def record_as_tried(
+    name: str, collection: Collection, set_up: Path | None, log: Path | None
+) -> Sonority:
+    """Return a sonority of a collection as the named set-up got it, and tell what came of it."""
+    from reedchord.trials.tried_text import tried_words
+
+    documented = collection[name]
+    tried = tried_of(documented, collection, set_up, log)
+    if tried is None:
+        return documented
+    told = tried_words(tried) if tried.trials else f"not tried with {tried.set_up.id}"
+    output.note(f"{name}: {told}")
+    return tried.sonority
+
+
 def as_tried_collection(
     collection: Collection, set_up: Path | None, log: Path | None
 ) -> TriedCollection | None:

@@ -149,3 +149,17 @@ def test_every_line_of_a_log_stays_in_its_order(dash, rows, after):
     assert (new.note, new.title) == (old.note, old.title)
     lines = iter(text.splitlines())
     assert all(line in lines for line in before.splitlines())
+
+
+@pytest.mark.parametrize("there", ["", "\n", "\ufeff"])
+def test_an_empty_log_is_begun(tmp_path, there):
+    file = tmp_path / "log.yaml"
+    file.write_text(there, "utf-8")
+    text = log_with(file, [TRIAL], "oda-alto").removeprefix("\ufeff")
+    assert text == log_with(tmp_path / "new.yaml", [TRIAL], "oda-alto")
+
+
+def test_the_mark_that_editors_of_windows_set_stays(tmp_path):
+    file = tmp_path / "log.yaml"
+    file.write_text(HEAD + ROW, "utf-8-sig")
+    assert log_with(file, [TRIAL], "oda-alto") == f"\ufeff{HEAD}{ROW}{ADDED}"

@@ -76,7 +76,7 @@ def trial_command(
         record = _sonority(sonority, collection)
         trials = [_said(data, record, owner)]
     else:
-        if path.exists():
+        if path.exists() and path.read_bytes().strip():
             read_log(path)  # mistakes in it are told before anybody is asked
         wanted = _of_score(score) if score else [("", _sonority(sonority, collection))]
         trials = asked_trials(wanted, owner, data)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 import textwrap
 from collections.abc import Sequence
@@ -17,6 +18,8 @@ from reedchord.own_file import ENDINGS, OwnFile
 from reedchord.trials.trial_fields import Trial, TrialsFile
 from reedchord.trials.trials import parse_log
 
+_MARK = codecs.BOM_UTF8.decode("utf-8")
+"""At the start of files that some editors of Windows save; reading leaves it out."""
 _EMPTY_LIST = re.compile(r"[ \t]*(\[[ \t]*\]|null|~)?[ \t]*(?=#|\r?\n|$)")
 
 
@@ -27,15 +30,17 @@ def trial_data(trial: Trial) -> dict[str, Any]:
 
 
 def log_with(file: Path, trials: Sequence[Trial], set_up: str) -> str:
-    """Return the text of a log with trials at its end; a log that is not there is begun.
+    """Return the text of a log with trials at its end; one that is not there, or empty, is begun.
 
     Raises what reading raises, so that nothing is added to a log with mistakes in it, and
     RequestError where its list stands in brackets.
     """
-    text = read_text(file, ENDINGS) if file.exists() else _beginning(file, set_up)
+    text = read_text(file, ENDINGS) if file.exists() else ""
+    mark = _MARK if text and file.read_bytes().startswith(codecs.BOM_UTF8) else ""
+    text = text if text.strip() else _beginning(file, set_up)
     for trial in trials:
         text = text_with(text, str(file), trial, set_up)
-    return text
+    return mark + text
 
 
 def _beginning(file: Path, set_up: str) -> str:

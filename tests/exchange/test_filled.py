@@ -9,15 +9,22 @@ from ruamel.yaml import YAML
 from oda import SET_UP
 from reedchord.collection_reading import parse_collection
 from reedchord.errors import ReedchordError
-from reedchord.exchange.filled import collection_with_filled, filled_records, to_try_text
+from reedchord.exchange.filled import (
+    collection_with_filled,
+    filled_records,
+    filled_trials,
+    left_out,
+    to_try_text,
+)
 from reedchord.exploring.explore import explore
 from reedchord.exploring.ordinary_fingerings import ordinary_fingering
 from reedchord.own_file import parse_own_text
 from reedchord.pitch import parse_pitch
 from reedchord.saxophones import saxophone
 from reedchord.schemas import schema_texts
-from reedchord.sonority_fields import Evidence
+from reedchord.sonority_fields import Articulation, Evidence
 from reedchord.trials.to_try import ToTryFile
+from reedchord.trials.trial_fields import Outcome
 
 ALTO = saxophone("alto")
 FOUND = explore(ordinary_fingering(parse_pitch("C4"), ALTO), ALTO, start="C4", most=4)
@@ -75,6 +82,26 @@ def test_nothing_filled_in_and_another_saxophone_are_told():
     tenor = SET_UP.model_copy(update={"saxophone": saxophone("tenor")})
     with pytest.raises(ReedchordError, match="the list is for alto, oda-alto is a set-up of tenor"):
         filled_records(filled("{written: G4}"), tenor)
+
+
+def test_outcome_and_attack_go_into_the_trial():
+    listed = filled("{written: G4}", outcome="after a try", attack="breath")
+    [trial] = filled_trials(listed, "2031-11-25")
+    assert (trial.outcome, trial.attack) == (Outcome.AFTER_A_TRY, Articulation.BREATH)
+
+
+def test_what_has_no_tone_is_told():
+    lines = [f"{LIST}    outcome: did not speak\n", f"{LIST}    outcome: spoke\n"]
+    told = [next(left_out(read(text))) for text in lines]
+    assert told == [
+        "alto-c4-04: did not speak, so there is nothing to keep",
+        "alto-c4-04: spoke, and has no tone yet",
+    ]
+
+
+def test_a_tone_that_came_where_nothing_spoke_is_refused():
+    with pytest.raises(ReedchordError, match="it did not speak, and yet a tone came"):
+        filled("{written: G4}", outcome="did not speak")
 
 
 def test_what_cannot_be_a_record_is_told_with_its_line():

@@ -134,6 +134,7 @@ def _put_into_collection(
         collection_with_filled,
         entries_there,
         filled_trials,
+        left_out,
         read_to_try,
     )
     from reedchord.exchange.logged import log_with
@@ -159,6 +160,8 @@ def _put_into_collection(
         if trials:
             write_collection(text, collection, out, inputs=[filled, set_up, path])
             write_atomically(path, log_text.encode("utf-8"))
+    for sentence in left_out(listed):
+        output.note(sentence)
     for name in sorted(there):
         output.note(f"{name} stands in {out} already, and stays as it is there")
     tell_what_is_unusual(collection[one.sonority] for one in trials)

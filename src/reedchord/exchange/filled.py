@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -26,7 +26,8 @@ from reedchord.validation import validated
 
 _HOW = (
     "# Fill in what came: '- {written: F#4-12, presence: {mf: clear}}' for each tone, the lowest",
-    "# first. Then: reedchord explore --filled THIS --set-up YOURS.yaml -o COLLECTION.yaml",
+    "# first, and what else was: 'outcome: after a try', 'attack: breath', 'dynamics: p-f'.",
+    "# Then: reedchord explore --filled THIS --set-up YOURS.yaml -o COLLECTION.yaml",
 )
 _COPIED = ("name", "tones", "emphasised", "dynamics", "limits", "advice")
 
@@ -152,7 +153,8 @@ def filled_trials(listed: OwnFile[ToTryFile], date: str, there: Container[str] =
         Trial(
             date=date,
             sonority=entry.id,
-            outcome=Outcome.SPOKE,
+            attack=entry.attack,
+            outcome=entry.outcome or Outcome.SPOKE,
             dynamics=entry.dynamics,
             limits=entry.limits,
             remarks=entry.advice,
@@ -160,6 +162,14 @@ def filled_trials(listed: OwnFile[ToTryFile], date: str, there: Container[str] =
         for entry in listed.record.fingerings
         if entry.tones and entry.id not in there
     ]
+
+
+def left_out(listed: OwnFile[ToTryFile]) -> Iterator[str]:
+    """Yield sentences on what was tried and has no tone, so that no record comes of it."""
+    for entry in listed.record.fingerings:
+        if entry.outcome is not None and not entry.tones:
+            why = "and has no tone yet" if entry.outcome.spoke else "so there is nothing to keep"
+            yield f"{entry.id}: {entry.outcome}, {why}"
 
 
 def collection_with_filled(

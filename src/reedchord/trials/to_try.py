@@ -5,10 +5,11 @@ A record needs tones, and before a trial nobody knows any; so the list is a form
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, Self
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
+from reedchord.errors import InputError
 from reedchord.record_fields import (
     DynamicRangeField,
     FingeringField,
@@ -16,9 +17,11 @@ from reedchord.record_fields import (
     Rows,
     SaxophoneField,
     ToneReferenceField,
+    record_error,
 )
-from reedchord.sonority_fields import Limit, Tone
+from reedchord.sonority_fields import ArticulationField, Limit, Tone
 from reedchord.source import Key, Text
+from reedchord.trials.trial_fields import Outcome, OutcomeField
 
 
 class ToTryEntry(Record):
@@ -42,6 +45,17 @@ class ToTryEntry(Record):
     """Fastest rhythms that were managed."""
     advice: Text | None = None
     """What helped it to speak."""
+    outcome: OutcomeField | None = None
+    """Whether it spoke, spoke after a try, or did not speak; with tones it spoke."""
+    attack: ArticulationField | None = None
+    """Way of attack in which it was tried."""
+
+    @model_validator(mode="after")
+    def _consistent(self) -> Self:
+        if self.tones and self.outcome is Outcome.DID_NOT_SPEAK:
+            message = "it did not speak, and yet a tone came"
+            raise record_error(InputError("trial.contradiction", message))
+        return self
 
 
 class ToTryFile(Record):

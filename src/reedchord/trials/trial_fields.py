@@ -65,6 +65,11 @@ def _read_outcome(given: Any) -> Any:
         raise record_error(error) from None
 
 
+OutcomeField = Annotated[
+    Outcome, BeforeValidator(_read_outcome), WithJsonSchema({"enum": list(Outcome)})
+]
+
+
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -134,9 +139,7 @@ class Trial(Record):
     """Id of the set-up, where the log does not name one for all."""
     attack: ArticulationField | None = None
     """Way of attack."""
-    outcome: Annotated[
-        Outcome, BeforeValidator(_read_outcome), WithJsonSchema({"enum": list(Outcome)})
-    ]
+    outcome: OutcomeField
     """Whether it spoke, spoke after a try, or did not speak."""
     dynamics: DynamicRangeField | None = None
     """Dynamics at which it was tried; a listed tone that did not come there was not heard."""

@@ -24,7 +24,7 @@ def _lines(one: Followed, is_swapped: bool) -> Iterator[str]:
         yield f"    {told}"
         for difference in differences(one.tried, over_cents=one.over_cents):
             if one.is_renewed:
-                yield f"        {difference.words()}"
+                yield f"        {difference.words('in the score')}"
         if one.stays_in_tune:
             far = f"more than {one.over_cents:g} cents away"
             yield f"    its cents stay: no tone was measured {far}"

@@ -23,9 +23,9 @@ class Difference:
     documented: str
     tried: str
 
-    def words(self) -> str:
-        """Return both sides in one clause."""
-        return f"{self.what}: {self.tried}; documented {self.documented}"
+    def words(self, where: str = "documented") -> str:
+        """Return both sides in one clause; `where` tells where the other side stands."""
+        return f"{self.what}: {self.tried}; {where} {self.documented}"
 
 
 def tried_words(tried: Tried) -> str:

@@ -167,6 +167,12 @@ SENTENCES = [
     ("tones: [{written: C5}]", "tones: 3", "tones is a list, not 3\n  Put '- ' before each entry"),
     ("tones: [{written: C5}]", "tones:", "tones is empty\n  Fill it in"),
     ("tones: [{written: C5}]", "tones: [5]", "entry 1 of tones has fields of its own, it is not 5"),
+    (
+        "tones: [{written: C5}]",
+        "tones: [F#4-12]",
+        'it is not "F#4-12"\n  Name the field: {written: "F#4-12"}.',
+    ),
+    ("{written: C5}", "{written: F #4}", "a # after a space begins a comment"),
     ("{written: C5}", "{written: 5}", "written is text, not 5"),
     (
         "{written: C5}",

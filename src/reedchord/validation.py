@@ -96,6 +96,9 @@ def _sentence(detail: ErrorDetails, inner: Path, model: type[BaseModel]) -> tupl
     if kind not in _SENTENCES:
         return f"{field}: {detail['msg']}", None
     message, hint = _SENTENCES[kind]
+    if kind == "model_type" and isinstance(given, str):
+        first = next(iter(_fields_around(model, (*inner, ""))))
+        hint = f"Name the field: {{{{{first}: {{given}}}}}}."
     expected = re.findall(r"'([^']*)'|(\d+)", str(context.get("expected")))
     near = did_you_mean(str(given), [text or number for text, number in expected])
     words = {"field": field, "given": _shown(given), "near": near, **context}

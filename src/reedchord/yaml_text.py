@@ -29,7 +29,11 @@ _PROBLEMS = (
     ("<document start>", "what stands here begins no entry", "Is this a file of another kind?"),
     ("<block end>", "a line is indented otherwise than those beside it", ""),
     ("mapping values", "a colon where none can be", "Is a dash, a colon or a quote missing above?"),
-    ("',' or", "a colon, or a bracket left open", "Within brackets, text with a colon is quoted."),
+    (
+        "',' or",
+        "a colon, or a bracket left open",
+        "Within brackets, text with a colon is quoted; a # after a space begins a comment.",
+    ),
     ("end of stream", "the file ends within quotes or brackets", "Close them where they begin."),
 )
 """What the reader of YAML says, what is wrong in plain words, and what would be right."""

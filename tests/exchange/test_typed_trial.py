@@ -25,6 +25,9 @@ TONES = [
     ),
     ("B4+64 = B4+60 +-2", {"tone": "B4+64", "measured": "B4+60", "uncertainty_cents": 2.0}),
     ("= E6+10", {"measured": "E6+10"}),
+    ("tone 2: p-f", {"tone": 2, "came_at": ["p-f"]}),
+    ("2 = D5 −30¢ ±2,5¢", {"tone": 2, "measured": "D5 −30¢", "uncertainty_cents": 2.5}),
+    ("2 = D5 +/- 2 cents", {"tone": 2, "measured": "D5", "uncertainty_cents": 2.0}),
 ]
 
 
@@ -37,7 +40,13 @@ def test_several_tones():
     assert typed_tones("1: p; 3: none;") == [typed_tone("1: p"), typed_tone("3: none")]
 
 
-@pytest.mark.parametrize("text", ["", ": p", "= ", "2 = D5 = E5"])
+@pytest.mark.parametrize("text", ["2 p-f", "2,3: p", "H4: p", "the lowest = D5"])
+def test_what_names_no_tone(text):
+    with pytest.raises(ReedchordError, match="neither the number of a tone nor its pitch"):
+        typed_tone(text)
+
+
+@pytest.mark.parametrize("text", ["", ": p", "= ", "2 = D5 = E5", "2 = D5 ±1.2.3", "2 = D5 ±"])
 def test_what_is_no_tone(text):
     with pytest.raises(ReedchordError, match="no tone of a trial"):
         typed_tone(text)

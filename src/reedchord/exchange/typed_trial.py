@@ -10,6 +10,7 @@ from typing import Any
 from reedchord.data_text import DataText
 from reedchord.errors import InputError, ReedchordError, RequestError, raise_all
 from reedchord.exchange.cells import cell_data, whole_number
+from reedchord.pitch import parse_pitch
 from reedchord.sonority import Sonority
 from reedchord.sonority_fields import Articulation
 from reedchord.trials.set_ups import SetUpFile
@@ -17,9 +18,12 @@ from reedchord.trials.trial_fields import Outcome, Trial
 from reedchord.validation import validated
 
 TONE_EXAMPLE = "2: p-f, or 3: none, or D5 = D5-30 ±2: mf"
+_SURE = r"(?:±|\+/?-)\s*(?P<sure>[0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*(?:¢|cents?)?\s*"
 _TONE = re.compile(
-    r"(?P<tone>[^=:]*?)\s*(?:=\s*(?P<measured>[^:=±]+?)\s*(?:(?:±|\+-)\s*(?P<sure>[\d.]+)\s*)?)?"
-    r"(?::\s*(?P<came>.*))?"
+    r"(?:tone\s+)?(?P<tone>[^=:]*?)\s*"
+    rf"(?:=\s*(?P<measured>[^:=±]+?)\s*(?:{_SURE})?)?"
+    r"(?::\s*(?P<came>.*))?",
+    re.IGNORECASE,
 )
 _NONE = {"none", "no", "-"}
 
@@ -32,7 +36,7 @@ def typed_tone(text: str) -> dict[str, Any]:
         raise InputError("trial.tone", message, hint=f"Write {TONE_EXAMPLE}.")
     data: dict[str, Any] = {}
     if read["tone"]:
-        data["tone"] = whole_number(read["tone"])
+        data["tone"] = _named(read["tone"])
     if read["came"] is not None:
         said = read["came"].strip()
         marks = [] if said.casefold() in _NONE else re.split(r"\s*,\s*", said)
@@ -40,8 +44,20 @@ def typed_tone(text: str) -> dict[str, Any]:
     if read["measured"]:
         data["measured"] = read["measured"]
     if read["sure"]:
-        data["uncertainty_cents"] = float(read["sure"])
+        data["uncertainty_cents"] = float(read["sure"].replace(",", "."))
     return data
+
+
+def _named(text: str) -> Any:
+    """Return the number or the pitch that names a tone; raises InputError for anything else."""
+    name = whole_number(text)
+    if isinstance(name, str):
+        try:
+            parse_pitch(name)
+        except InputError:
+            message = f"{name!r} is neither the number of a tone nor its pitch"
+            raise InputError("trial.tone", message, hint=f"Write {TONE_EXAMPLE}.") from None
+    return name
 
 
 def refuse_other_saxophones(sonorities: Sequence[Sonority], set_up: SetUpFile) -> None:

@@ -20,10 +20,12 @@ from reedchord.demo import PLACED, demo_files
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.drawing.diagram import sonority_diagram
 from reedchord.pages.preview import preview
+from reedchord.trials.set_ups import read_set_up
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
 BLOCKS = re.findall(r"^```(sh|text|python|yaml)\n(.*?)^```", README, re.DOTALL | re.MULTILINE)
+YAML_BLOCKS = [text for kind, text in BLOCKS if kind == "yaml"]
 FOUND_SOMETHING = {"match", "check"}
 """Commands that end with status 1 where they tell of something."""
 
@@ -87,11 +89,16 @@ def test_python_of_the_readme(harbour):
 
 
 def test_the_record_of_the_readme_is_a_collection(tmp_path):
-    block = next(text for kind, text in BLOCKS if kind == "yaml")
-    (tmp_path / "log.yaml").write_text(block, "utf-8")
+    (tmp_path / "log.yaml").write_text(YAML_BLOCKS[0], "utf-8")
     done = run(["collection", "check", "log.yaml"], tmp_path)
     assert done.returncode == 0, done.stderr
     assert "1 sonority for alto" in done.stdout
+
+
+def test_the_set_up_of_the_readme_is_one(tmp_path):
+    (tmp_path / "mine.yaml").write_text(YAML_BLOCKS[1], "utf-8")
+    words = "A. B., alto saxophone, mouthpiece ebonite, medium opening, reed 2.5"
+    assert read_set_up(tmp_path / "mine.yaml").words() == words
 
 
 def test_the_picture_is_of_the_present_output():

@@ -44,6 +44,7 @@ HERONS = st.sampled_from(
     [
         HERON,
         heron(emphasised=None),
+        heron(evidence="measured", set_up=SET_UP.words()),
         heron(tones=heard({"p": "absent"}, {"mp": "absent"}, {"f": "dominant"})),
         heron(dynamics=None, tones=heard({"mf": "clear"}, {"p": "absent", "f": "clear"}, {})),
         heron(dynamics=None, emphasised=None, tones=heard({}, {}, {"ppp": "absent"})),

@@ -75,6 +75,17 @@ def test_evidence_rises_to_measured_where_every_tone_that_came_was_measured():
         assert as_tried(HERON, trials(row)).sonority.evidence is evidence
 
 
+def test_what_was_measured_with_the_same_set_up_stays_measured():
+    mine = {"evidence": Evidence.MEASURED, "set_up": SET_UP.words()}
+    assert as_tried(HERON.model_copy(update=mine), trials(SPOKE)).sonority.evidence is (
+        Evidence.MEASURED
+    )
+    others = {**mine, "set_up": "T. M., alto saxophone"}
+    assert as_tried(HERON.model_copy(update=others), trials(SPOKE)).sonority.evidence is (
+        Evidence.TRIED
+    )
+
+
 def test_small_differences_can_be_left_alone():
     row = f"{SPOKE}, tones: [{ALL_MEASURED}, {{tone: 3, measured: G#5-12}}]"
     assert as_tried(HERON, trials(row), over_cents=10).sonority.evidence is Evidence.TRIED

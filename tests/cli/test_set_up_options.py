@@ -97,8 +97,15 @@ def test_a_log_needs_its_set_up(run, oda):
 def test_unknown_sonorities_in_a_log_are_told(run, oda):
     stray = "  - {date: 2031-11-25, sonority: alto-lantrn, outcome: spoke}\n"
     (oda / "oda-trials.yaml").write_text(HEAD + TRIALS + stray, "utf-8")
-    _, _, err = run("find", *BAND, "--concert", "F4")
-    assert "a trial of 'alto-lantrn', which is not known here; did you mean alto-lantern?" in err
+    placed = "harbour-lights-placed.musicxml"
+    for command in (
+        ("find", "--concert", "F4"),
+        ("follow", placed, "--dry-run"),
+        ("sheet", placed, "-o", "sheet.html"),
+    ):
+        _, _, err = run(*command, *BAND)
+        told = "a trial of 'alto-lantrn', which is not known here; did you mean alto-lantern?"
+        assert err.count("which is not known here") == err.count(told) == 1, command
 
 
 @pytest.fixture

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -23,6 +24,11 @@ from reedchord.cli.set_up_options import LogOption, SetUpOption, named_trials
 from reedchord.cli.target import chosen_target
 from reedchord.cli.written_score import refuse_no_output, show_or_write
 from reedchord.errors import ReedchordError, RequestError, Where
+
+if TYPE_CHECKING:
+    from reedchord.collection import Collection
+    from reedchord.placement.follow import Followed
+    from reedchord.trials.trials import Trials
 
 Option = typer.Option
 
@@ -82,11 +88,22 @@ def follow_command(
         raise error.at(Where(path=str(score))) from None
     for sentence in (*follow_report(found, swaps), *swap_report(done)):
         output.say(sentence)
-    if not found:
-        output.say(f"{trials.set_up.id} has tried none of the sonorities of this score")
+    _tell_what_else_was_tried(trials, found, whole)
     for sentence in (*file.notes, *done.placed.warnings, *done.left):
         output.note(sentence)
     show_or_write(done.placed, file, score, target if writes else None, diff=diff)
+
+
+def _tell_what_else_was_tried(
+    trials: Trials, found: Sequence[Followed], whole: Collection | None
+) -> None:
+    """Say where nothing of the score was tried, and note what nobody here knows."""
+    if not found:
+        output.say(f"{trials.set_up.id} has tried none of the sonorities of this score")
+    if whole is not None:
+        known = (*whole.sonorities, *(one.tried.documented.id for one in found))
+        for sentence in trials.unknown(known):
+            output.note(sentence)
 
 
 def _tell_history(score: Path) -> None:

@@ -57,4 +57,8 @@ def sheet_command(
         output.note(f"no font here shows {written.not_shown!r}")
     if planned.collection is None:
         output.note("no collection was named, so the sheet offers no alternatives")
+    elif trials is not None:
+        known = (*planned.collection.sonorities, *(entry.id for entry in made.sonorities))
+        for sentence in trials.unknown(known):
+            output.note(sentence)
     output.say(f"wrote {out}: {', '.join(entry.label for entry in made.sonorities)}")

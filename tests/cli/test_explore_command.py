@@ -36,6 +36,13 @@ def test_the_ending_decides_the_format(run, harbour, name, beginning):
     assert (harbour / name).read_bytes().startswith(beginning)
 
 
+def test_a_key_alone_may_be_meant_as_a_note(run, harbour):
+    status, _, err = run("explore", "--from", "low C", "--saxophone", "alto")
+    assert status == 0
+    assert "low C is the one key that is down; a note is named with its octave, as C4" in err
+    assert "is the one key" not in run("explore", "--from", "B4", "--saxophone", "alto")[2]
+
+
 def test_a_filled_list_goes_into_the_collection(run, harbour):
     (harbour / "oda.yaml").write_text(SET_UP_TEXT, "utf-8")
     run("explore", *FROM_C, "-o", "try.yaml")

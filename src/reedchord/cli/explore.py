@@ -51,7 +51,6 @@ def explore_command(
     from reedchord.exploring.explore import explore
     from reedchord.exploring.explore_report import exploration_data, exploration_text
     from reedchord.exploring.explore_start import starting_from
-    from reedchord.fingering import fingering_remarks
     from reedchord.wording import CAUTIONS
 
     speak(british=british, pitch_names=pitch_names)
@@ -64,7 +63,7 @@ def explore_command(
         _form(out)
     known = cached_collection(collection) if collection else None
     begin = starting_from(start, saxophone, known)
-    for remark in fingering_remarks(begin.fingering, begin.saxophone):
+    for remark in begin.remarks():
         output.note(remark)
     found = explore(
         begin.fingering,

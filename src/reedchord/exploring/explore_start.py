@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from reedchord.collection import Collection
 from reedchord.errors import InputError, RequestError, did_you_mean
 from reedchord.exploring.ordinary_fingerings import ordinary_fingering
-from reedchord.fingering import Fingering, unknown_keys
+from reedchord.fingering import Fingering, fingering_remarks, unknown_keys
 from reedchord.fingering_text import parse_fingering
 from reedchord.pitch import Pitch, parse_pitch
 from reedchord.saxophones import Saxophone, saxophone
@@ -20,6 +21,14 @@ class Start:
     fingering: Fingering
     saxophone: Saxophone
     called: Pitch | str
+
+    def remarks(self) -> Iterator[str]:
+        """Yield sentences on what is unusual in it, or may be meant otherwise."""
+        yield from fingering_remarks(self.fingering, self.saxophone)
+        keys = self.fingering.keys
+        if self.called == self.fingering.short() and len(keys) == 1:
+            (key,) = keys
+            yield f"{key} is the one key that is down; a note is named with its octave, as C4"
 
 
 def starting_from(text: str, member: str | None, collection: Collection | None) -> Start:

@@ -38,9 +38,12 @@ def test_a_tone(text, data):
 
 def test_several_tones():
     assert typed_tones("1: p; 3: none;") == [typed_tone("1: p"), typed_tone("3: none")]
+    spread = [typed_tone(f"{number}: mf-f") for number in (1, 2, 3, 5)]
+    assert typed_tones("1-3, 5: mf-f") == typed_tones("3-1, 5: mf-f") == spread
+    assert typed_tones("tones 1–3,5 : mf-f; 4: p") == [*spread, typed_tone("4: p")]
 
 
-@pytest.mark.parametrize("text", ["2 p-f", "2,3: p", "H4: p", "the lowest = D5"])
+@pytest.mark.parametrize("text", ["2 p-f", "2/3: p", "H4: p", "the lowest = D5"])
 def test_what_names_no_tone(text):
     with pytest.raises(ReedchordError, match="neither the number of a tone nor its pitch"):
         typed_tone(text)

@@ -36,7 +36,7 @@ def trial_command(
     attack: Annotated[str | None, Option(help="Way of attack: single tongue, breath.")] = None,
     at: Annotated[str | None, Option(help="Dynamics at which it was tried: p-f.")] = None,
     tone: Annotated[
-        list[str] | None, Option(help="A tone: '2: p-f', '3: none', '2 = D5-30 ±2'; repeated.")
+        list[str] | None, Option(help="Tones: '1-2: p-f', '3: none', '2 = D5-30 ±2'; repeated.")
     ] = None,
     fastest: Annotated[
         list[str] | None, Option(help="Speed managed: 'single tongue: 16th at quarter = 72'.")
@@ -55,7 +55,7 @@ def trial_command(
 
     Comments and order of the log stay. What no option says is asked.
     """
-    from reedchord.exchange.typed_trial import typed_limits, typed_tone
+    from reedchord.exchange.typed_trial import typed_limits, typed_tones
     from reedchord.trials.set_ups import read_set_up
     from reedchord.trials.trials import default_log, read_log
 
@@ -65,7 +65,7 @@ def trial_command(
         "outcome": outcome,
         "attack": attack,
         "dynamics": at,
-        "tones": [typed_tone(one) for one in tone or ()],
+        "tones": [read for one in tone or () for read in typed_tones(one)],
         "limits": [limit for one in fastest or () for limit in typed_limits(one)],
         "remarks": remarks or None,
         "takes": take,

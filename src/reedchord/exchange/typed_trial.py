@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -23,6 +23,11 @@ _TONE = re.compile(
     r"(?:tone\s+)?(?P<tone>[^=:]*?)\s*"
     rf"(?:=\s*(?P<measured>[^:=±]+?)\s*(?:{_SURE})?)?"
     r"(?::\s*(?P<came>.*))?",
+    re.IGNORECASE,
+)
+_RUN = re.compile(r"([0-9]{1,2})(?:\s*[-–]\s*([0-9]{1,2}))?")
+_SEVERAL = re.compile(
+    rf"\s*(?:tones?\s+)?(?P<numbers>{_RUN.pattern}(?:\s*,\s*{_RUN.pattern})*)\s*:(?P<came>.*)",
     re.IGNORECASE,
 )
 _NONE = {"none", "no", "-"}
@@ -110,8 +115,20 @@ def _outcome(text: str) -> str:
 
 
 def typed_tones(text: str) -> list[dict[str, Any]]:
-    """Return the plain data of several tones with semicolons between."""
-    return [typed_tone(part) for part in text.split(";") if part.strip()]
+    """Return the plain data of several tones: `1-3: mf-f; 4: none`, or `1, 3: p`."""
+    parts = [part for part in text.split(";") if part.strip()]
+    return [typed_tone(one) for part in parts for one in _one_by_one(part)]
+
+
+def _one_by_one(text: str) -> Iterator[str]:
+    """Yield what is said of several tones at once, once for each."""
+    read = _SEVERAL.fullmatch(text)
+    if read is None:
+        yield text
+        return
+    for first, last in _RUN.findall(read["numbers"]):
+        low, high = sorted((int(first), int(last or first)))
+        yield from (f"{number}:{read['came']}" for number in range(low, high + 1))
 
 
 def typed_limits(text: str) -> Any:
@@ -125,7 +142,7 @@ QUESTIONS = (
     TrialQuestion(
         "tones",
         "Which tones came at which dynamics, with ; between?",
-        "1: p-f; 2: mf; 3: none",
+        "1-2: p-f; 3: mf; 4: none",
         typed_tones,
     ),
     TrialQuestion(

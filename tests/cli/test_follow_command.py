@@ -30,7 +30,7 @@ def test_the_score_follows_and_strips_to_what_it_was(run, harbour, oda):
     assert (status, out) == (0, "")
     assert "M2 alto-slack-water: spoke in 1 of 1 trial" in err
     assert "tone 2: measured D5 −30¢, −12 cents; in the score D5 −18¢" in err
-    assert run("follow", "mine.musicxml", "--history")[1].count("tone 2 was D5-18") == 2
+    assert run("follow", "mine.musicxml", "--history")[1].count("tone 2 was D5 −18¢") == 2
     assert run("follow", SCORE, "--history")[1] == "nothing was changed by trials\n"
     assert run("strip", "mine.musicxml", "-o", "bare.musicxml")[0] == 0
     bare = (harbour / "bare.musicxml").read_bytes()

@@ -52,7 +52,7 @@ def test_the_history_says_what_changed_and_why():
     first, second = history_lines(data)
     assert first == (
         "Alto Saxophone, bar 1, beat 1, tone 2 emphasised: 2031-11-25, oda-alto: was heron, "
-        "tone 3 was G#5-12; evidence was invented"
+        "tone 3 was G♯5 −12¢; evidence was invented"
     )
     assert second.startswith("Alto Saxophone, bar 3, beat 1")
     assert [len(row.history) for row in record(data).placements] == [1, 0, 1]

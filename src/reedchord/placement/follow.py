@@ -65,15 +65,15 @@ class Followed:
     def past(self) -> PastChange:
         """What the score keeps of the change, for whoever reads it later."""
         old, new = self.tried.documented, self.tried.sonority
-        found = [
-            f"tone {number} was {old.written(number)}"
-            for number in old.numbers
-            if old.written(number) != new.written(number)
-        ]
-        found += [f"evidence was {old.evidence}"] if old.evidence is not new.evidence else []
-        if not self.tried.speaks:
-            found = ["it did not speak"]
         with told_to(USUAL):
+            found = [
+                f"tone {number} was {old.written(number).printed()}"
+                for number in old.numbers
+                if old.written(number) != new.written(number)
+            ]
+            found += [f"evidence was {old.evidence}"] if old.evidence is not new.evidence else []
+            if not self.tried.speaks:
+                found = ["it did not speak"]
             found += self.missing
         return PastChange(
             date=self.tried.latest[0].date,

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from reedchord.choosing import search
+from reedchord.choosing import array_search, search
 from reedchord.choosing.search_wish import Wish
 from reedchord.collection import Collection
 from reedchord.pitch import parse_pitch
@@ -92,3 +92,36 @@ def test_one_good_tone_beats_all_wishes_met_badly(monkeypatch, most):
     ranked = [(one.sonority.id, one.cost) for one in found.fitting]
     assert ranked == [("good", 0), ("half", 200), ("bad", 260)][:most]
     assert (found.fitting_count, found.complete) == (3, 2)
+
+
+def test_sonorities_that_no_array_holds_do_not_push_out_earlier_ones(monkeypatch):
+    # An eleventh of a cent lies between the units: these three are judged alone.
+    off_grid = [sonority(name, tones=_tones(("F4+1/11", "clear"))) for name in "xyz"]
+    others = [sonority(name, tones=_tones(("F4", "clear"))) for name in "abc"]
+    monkeypatch.setattr(array_search, "BLOCK", 8)
+    collection = Collection({one.id: one for one in (*off_grid, *others)}, {}, "made")
+    wish = Wish(tone_count=1)
+    monkeypatch.setattr(search, "MANY", 0)
+    found = search.find(collection, wish, most=3)
+    assert [one.sonority.id for one in found.fitting] == ["a", "b", "c"]
+
+
+@pytest.mark.parametrize(
+    ("tones", "taken"),
+    [
+        # The second wish loses less by giving way, then the first one does.
+        (("F4-10", "F4+20"), [1, 2]),
+        (("F4-20", "F4+10"), [1, 2]),
+        # It costs the same: the earlier wish has the lower tone.
+        (("F4", "F4+5"), [1, 2]),
+        # Nothing else is near to either: the later wish goes without.
+        (("F4", "C6"), [1]),
+        # What one could give way to is wanted by a third.
+        (("F4", "F4+40", "F4+55"), [1, 2, 3]),
+    ],
+)
+def test_who_gives_way(monkeypatch, tones, taken):
+    record = sonority("one", tones=_tones(*((pitch, "clear") for pitch in tones)))
+    wishes = "F4 F4+2" if len(tones) == 2 else "F4 F4+5 F4+30"
+    found = _both(monkeypatch, [record], pitches=_pitches(wishes), within_cents=Fraction(60))
+    assert [number for _, number in _met(found, "one")] == taken

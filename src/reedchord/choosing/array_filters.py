@@ -57,17 +57,22 @@ def units(cents: Fraction) -> int:
     return whole
 
 
-def away(heights: Heights, wished: int, *, by_class: bool) -> Heights:
-    """Return how far heights lie from a wished one, in units; NO_TONE stays far away.
+def away(heights: Heights, wished: int | Heights, *, by_class: bool) -> Heights:
+    """Return how far heights lie from wished ones, in units; NO_TONE stays far away.
 
     For pitch classes, heights are those within the octave.
     """
-    if not by_class:
-        gap: Heights = np.abs(heights - np.int32(wished))
-        return gap
-    gap = np.abs(heights - np.int32(wished % OCTAVE))
-    around: Heights = np.minimum(gap, np.abs(OCTAVE - gap))
-    return around
+    gap: Heights = heights - np.int32(wished % OCTAVE if by_class else wished)
+    np.abs(gap, out=gap)
+    if by_class:
+        np.minimum(gap, np.abs(OCTAVE - gap), out=gap)
+    return gap
+
+
+def away_from_all(heights: Heights, wish: Wish) -> Heights:
+    """Return how far tones lie from each wished pitch: a plane for each."""
+    wished = np.array([units(pitch.cents) for pitch in wish.wanted], np.int32)
+    return away(heights, wished[:, None, None], by_class=wish.pitch_class)
 
 
 def look(table: ToneTable, search: Search) -> Looked:
@@ -132,7 +137,7 @@ def _has_near(table: ToneTable, wish: Wish, pitch: Pitch) -> Mask:
     tones = table.heard(wish.dynamic, written=wish.written).by_height
     some = np.zeros(len(table.records), np.bool_)
     octave = OCTAVE if wish.pitch_class else None
-    for rows, _ in tones.near(units(pitch.cents), units(wish.within_cents), octave):
+    for rows in tones.rows_near(units(pitch.cents), units(wish.within_cents), octave):
         some[rows] = True
     return some
 
@@ -144,10 +149,7 @@ def near_tones(table: ToneTable, wish: Wish, rows: Rows) -> Codes:
     count = np.empty(len(rows), np.int8)
     for at in range(0, len(rows), BLOCK):
         heights = every.take(rows[at : at + BLOCK], axis=1)
-        near = np.zeros(heights.shape, np.bool_)
-        for pitch in wish.wanted:
-            gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
-            near |= gap <= units(wish.within_cents)
+        near = (away_from_all(heights, wish) <= units(wish.within_cents)).any(axis=0)
         near.sum(axis=0, dtype=np.int8, out=count[at : at + BLOCK])
     return count
 
@@ -167,7 +169,7 @@ def _avoided(table: ToneTable, wish: Wish) -> NDArray[np.int16]:
     tones = table.heard(wish.dynamic, written=False).by_height
     count = np.zeros(len(table.records), np.int16)
     for pitch in wish.avoid:
-        for rows, _ in tones.near(units(pitch.cents), units(wish.avoid_within_cents)):
+        for rows in tones.rows_near(units(pitch.cents), units(wish.avoid_within_cents)):
             np.add.at(count, rows, np.int16(1))
     return count
 

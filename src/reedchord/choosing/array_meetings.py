@@ -3,27 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
 
 from reedchord.choosing.array_assignment import NEVER, best_assignments
-from reedchord.choosing.array_filters import BLOCK, FAR, away, units
-from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_PRESENCE
+from reedchord.choosing.array_filters import BLOCK, FAR, away_from_all, units
+from reedchord.choosing.judging import COST_OF_MISSING
 from reedchord.choosing.search_wish import Wish
 from reedchord.choosing.sorted_heights import Heights, Mask, Rows
 from reedchord.choosing.tone_table import (
     NO_TONE,
-    PRESENCES,
-    SILENT,
-    SURPLUS,
     UNITS_PER_CENT,
     Codes,
     ToneTable,
 )
 
-_MEETING = np.array([COST_OF_PRESENCE[p] * UNITS_PER_CENT for p in PRESENCES] + [0], np.int32)
 _NUMBER_BITS = 4
 """Below the cost of a meeting stands the number of its tone: the least is the cheapest, and of
 tones that cost the same the first. Both fit into 32 bits: costs go to 625 cents."""
@@ -74,20 +69,21 @@ def meetings(table: ToneTable, wish: Wish, rows: Rows) -> Meetings:
     """
     heard = table.heard(wish.dynamic, written=wish.written)
     heights = (heard.classes if wish.pitch_class else heard.heights).take(rows, axis=1)
-    presence = heard.presence.take(rows, axis=1)
     missing_cost = units(wish.within_cents) + COST_OF_MISSING * UNITS_PER_CENT
-    least, contended, costs = _cheapest(wish, heights, presence)
+    least, contended, costs = _cheapest(wish, heights, heard.meeting.take(rows, axis=1))
     taken, cost = _choices(least, len(heights), missing_cost)
     total = cost.sum(axis=0, dtype=np.int64)
     unsure = np.zeros(len(rows), np.bool_)
     if len(contended):
         found = _assigned(costs, missing_cost)
         taken[:, contended], total[contended], unsure[contended] = found
-    total += heard.surplus.take(rows) - _not_surplus(taken, presence)
+    places = taken.astype(np.intp) * len(table.records) + rows
+    met_cents = heard.surplus_cents.take(places).sum(axis=0, dtype=np.int64)
+    total += heard.surplus.take(rows) - met_cents * UNITS_PER_CENT
     return Meetings(heights, taken, least != FAR, total, unsure)
 
 
-def _cheapest(wish: Wish, heights: Heights, presence: Codes) -> tuple[Heights, Rows, Heights]:
+def _cheapest(wish: Wish, heights: Heights, more: Heights) -> tuple[Heights, Rows, Heights]:
     """Return what the cheapest tone costs each wish, with its number.
 
     Returns as well in which columns some wishes want the same tone, and there the costs of all.
@@ -96,9 +92,9 @@ def _cheapest(wish: Wish, heights: Heights, presence: Codes) -> tuple[Heights, R
     contended, few = [], []
     for at in range(0, heights.shape[1], BLOCK):
         block = slice(at, at + BLOCK)
-        costs = _costs(wish, heights[:, block], presence[:, block])
+        costs = _costs(wish, heights[:, block], more[:, block])
         costs.min(axis=1, out=least[:, block])
-        number = least[:, block] & _NUMBER
+        number = (least[:, block] & _NUMBER).astype(np.int8)
         columns = np.flatnonzero(_contend(number, least[:, block] != FAR).any(axis=0))
         contended.append(columns + at)
         few.append(costs.take(columns, axis=2))
@@ -107,9 +103,9 @@ def _cheapest(wish: Wish, heights: Heights, presence: Codes) -> tuple[Heights, R
 
 def _choices(costs: Heights, none: int, missing_cost: int) -> tuple[Codes, Heights]:
     """Return the tones that costs with numbers name, and the costs; `none` where one is FAR."""
-    near = costs != FAR
-    taken = np.where(near, costs & _NUMBER, none).astype(np.int8)
-    return taken, np.where(near, costs >> _NUMBER_BITS, missing_cost)
+    # What is FAR has the highest number and costs more than what is missing.
+    taken = np.minimum(costs & _NUMBER, none).astype(np.int8)
+    return taken, np.minimum(costs >> _NUMBER_BITS, missing_cost)
 
 
 def _assigned(costs: Heights, missing_cost: int) -> tuple[Codes, NDArray[np.int64], Mask]:
@@ -152,35 +148,19 @@ def _one_gives_way(costs: Heights, missing_cost: int) -> tuple[Codes, NDArray[np
     return taken, total, ~(is_free & (contends.sum(axis=0) == 2))
 
 
-def _contend(taken: Heights | Codes, near: Mask) -> Mask:
+def _contend(taken: Codes, near: Mask) -> Mask:
     """Tell which wishes want a tone that another one wants."""
-    contends = np.zeros(taken.shape, np.bool_)
-    for one, other in combinations(range(len(taken)), 2):
-        both = (taken[one] == taken[other]) & near[one]
-        contends[one] |= both
-        contends[other] |= both
-    return contends
+    same = (taken[:, None] == taken).sum(axis=0, dtype=np.int8)
+    contend: Mask = near & (same > 1)
+    return contend
 
 
-def _not_surplus(taken: Codes, presence: Codes) -> NDArray[np.int64]:
-    """Return what the tones that meet a pitch would cost if nobody wished for them."""
-    count = presence.shape[1]
-    silent = np.full((1, count), SILENT, np.int8)  # what takes the number after the last
-    places = taken.astype(np.intp) * count + np.arange(count)
-    codes = np.concatenate([presence, silent]).ravel().take(places)
-    cost: NDArray[np.int64] = SURPLUS.take(codes).sum(axis=0, dtype=np.int64)
-    return cost
-
-
-def _costs(wish: Wish, heights: Heights, presence: Codes) -> Heights:
+def _costs(wish: Wish, heights: Heights, more: Heights) -> Heights:
     """Return what each tone would cost each wish, with its number; FAR if it is not near."""
-    within = units(wish.within_cents)
     numbers = np.arange(len(heights), dtype=np.int32)[:, None]
-    more = (_MEETING.take(presence) << _NUMBER_BITS) + numbers
-    costs = np.empty((len(wish.wanted), *heights.shape), np.int32)
-    for cost, pitch in zip(costs, wish.wanted, strict=True):
-        gap = away(heights, units(pitch.cents), by_class=wish.pitch_class)
-        # A processor guesses badly which tones are near: taking the greater needs no guess.
-        far = (gap > within) * np.int32(FAR)
-        np.maximum((gap << _NUMBER_BITS) + more, far, out=cost)
-    return costs
+    costs = away_from_all(heights, wish)
+    # A processor guesses badly which tones are near: taking the greater needs no guess.
+    far = (costs > units(wish.within_cents)) * np.int32(FAR)
+    costs <<= _NUMBER_BITS
+    costs += (more << _NUMBER_BITS) + numbers
+    return np.maximum(costs, far, out=costs)

@@ -17,11 +17,11 @@ from numpy.typing import NDArray
 
 from reedchord.choosing.array_filters import BLOCK, Looked, away, look, near_tones, units
 from reedchord.choosing.array_scores import Scores, scores, together
-from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_OTHER_EMPHASIS
+from reedchord.choosing.judging import COST_OF_MISSING, COST_OF_OTHER_EMPHASIS, COST_OF_SURPLUS
 from reedchord.choosing.search_conditions import Search
 from reedchord.choosing.search_wish import Wish, deviation_cents
 from reedchord.choosing.sorted_heights import Rows
-from reedchord.choosing.tone_table import SURPLUS, UNITS_PER_CENT, ToneTable, whole_units
+from reedchord.choosing.tone_table import UNITS_PER_CENT, ToneTable, whole_units
 
 FEW, GROWTH = 64, 16
 """How many rows are scored first where none fits, and how many times as many then."""
@@ -59,19 +59,20 @@ def _best_fitting(table: ToneTable, search: Search, looked: Looked, most: int) -
     """Return the best rows of those that fit, None where none does.
 
     Only so many are scored as must be; of the others it is known that they fit, and whether
-    they meet all wished pitches.
+    they meet all wished pitches. Those that are judged alone do not count for that: they come
+    in no order.
     """
     wish, contend = search.wish, _may_contend(search.wish)
     breaks_none = looked.broken == 0
     breaks_none[table.alone] = False
     rows = np.flatnonzero(breaks_none)
     alone = scores(table, search, looked, table.alone)
-    parts = [alone]
+    parts: list[Scores] = []
     for group, bound in _in_groups(table, wish, looked, rows, contend=contend):
         parts.append(scores(table, search, looked, group))
         if _how_many_below(bound, parts) >= most and not (contend and wish.emphasised):
             break
-    found = together(parts)
+    found = together([alone, *parts])
     fits = np.flatnonzero(found.ruled_out == 0)
     count = len(rows) + len(alone.rows) - (len(found.rows) - len(fits))
     if not count:
@@ -119,7 +120,7 @@ def _least_surplus(table: ToneTable, wish: Wish, rows: Rows) -> NDArray[np.int32
     """Return at least what it costs, in units, that there are tones which nobody wished for."""
     # Each pitch that is met takes one tone from those.
     surplus = table.heard(wish.dynamic, written=wish.written).surplus.take(rows)
-    least = surplus - np.int32(len(wish.wanted) * SURPLUS.max())
+    least = surplus - np.int32(len(wish.wanted) * max(COST_OF_SURPLUS.values()) * UNITS_PER_CENT)
     if wish.emphasised is not None:
         other = table.emphasised.take(rows) == 0
         least += other * np.int32(COST_OF_OTHER_EMPHASIS * UNITS_PER_CENT)

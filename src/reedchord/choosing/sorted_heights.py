@@ -28,11 +28,20 @@ class SortedHeights:
         A row comes as often as it has something near. With an `octave`, heights that lie whole
         octaves apart are the same.
         """
+        for part, centre in self._parts(wished, within, octave):
+            yield self.rows[part], np.abs(self.heights[part] - np.int32(centre))
+
+    def rows_near(self, wished: int, within: int, octave: int | None = None) -> Iterator[Rows]:
+        """Yield the same rows alone."""
+        return (self.rows[part] for part, _ in self._parts(wished, within, octave))
+
+    def _parts(self, wished: int, within: int, octave: int | None) -> Iterator[tuple[slice, int]]:
+        """Yield which heights are so near, and to what."""
         for centre in self._repeated(wished, octave):
             ends = np.array([centre - within, centre + within + 1], np.int32)
             begin, end = np.searchsorted(self.heights, ends)
             if begin < end:
-                yield self.rows[begin:end], np.abs(self.heights[begin:end] - np.int32(centre))
+                yield slice(begin, end), centre
 
     def _repeated(self, wished: int, octave: int | None) -> range:
         if octave is None or not len(self.heights):

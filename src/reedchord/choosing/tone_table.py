@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reedchord.choosing.finger_table import FingerTable, finger_table
-from reedchord.choosing.judging import COST_OF_SURPLUS
+from reedchord.choosing.judging import COST_OF_PRESENCE, COST_OF_SURPLUS
 from reedchord.choosing.sorted_heights import Heights, Rows, SortedHeights, sorted_heights
 from reedchord.dynamics import SCALE, Dynamic
 from reedchord.pitch import CENTS_PER_OCTAVE
@@ -39,8 +39,8 @@ PRESENCES: tuple[Presence | None, ...] = (
 )
 SILENT = len(PRESENCES)
 """Code of presence where there is no tone to hear; the others are indexes of `PRESENCES`."""
-SURPLUS = np.array([COST_OF_SURPLUS[p] * UNITS_PER_CENT for p in PRESENCES] + [0], np.int32)
-"""Cost, in units, of a tone that nobody wished for, by code of presence."""
+_MEETING = np.array([COST_OF_PRESENCE[p] * UNITS_PER_CENT for p in PRESENCES] + [0], np.int32)
+_SURPLUS_CENTS = np.array([COST_OF_SURPLUS[p] for p in PRESENCES] + [0], np.int8)
 AT_BEST = len(SCALE)
 """Place, after those of the marks, of a tone's best presence."""
 
@@ -69,10 +69,21 @@ class HeardTones:
         return count
 
     @cached_property
+    def meeting(self) -> Heights:
+        """What each tone costs where it meets a wish, beside what lies between them, in units."""
+        return _MEETING.take(self.presence)
+
+    @cached_property
+    def surplus_cents(self) -> Codes:
+        """What each tone costs where nobody wished for it, in cents; in a last row nothing."""
+        silent = np.full((1, self.presence.shape[1]), SILENT, np.int8)
+        return _SURPLUS_CENTS.take(np.concatenate([self.presence, silent]))
+
+    @cached_property
     def surplus(self) -> NDArray[np.int32]:
         """What the tones of each sonority cost where none of them is wished for, in units."""
-        cost: NDArray[np.int32] = SURPLUS[self.presence].sum(axis=0, dtype=np.int32)
-        return cost
+        cents: NDArray[np.int32] = self.surplus_cents.sum(axis=0, dtype=np.int32)
+        return cents * np.int32(UNITS_PER_CENT)
 
     @cached_property
     def outer(self) -> tuple[Heights, Heights]:

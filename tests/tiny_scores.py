@@ -268,10 +268,12 @@ def _trials(example: Example) -> Trials:
             "saxophone": "alto",
         }
     )
-    tried = {"date": "2031-03-04", "outcome": "did not speak"}
-    rows = [{**tried, "sonority": name} for name in example.silent]
-    rows += [
-        {**tried, "sonority": name, "outcome": "spoke", "tones": [typed_tone(tone)]}
+    rows = [
+        {"date": "2031-03-04", "sonority": name, "outcome": "spoke", "tones": [typed_tone(tone)]}
         for name, tone in example.heard
     ]
+    for text in example.silent:
+        name, _, attack = text.partition(":")
+        failed = {"date": "2031-03-05", "sonority": name, "outcome": "did not speak"}
+        rows.append({**failed, "attack": attack or None})
     return Trials(set_up, tuple(Trial.model_validate(row) for row in rows))

@@ -143,6 +143,16 @@ def test_a_tone_that_the_score_brings_out_and_that_never_came_is_told():
     assert chosen_swaps([one], ["M1=gull"], BAND, mine) == {"M1": GULL}
 
 
+def test_a_slap_that_failed_is_told_where_the_score_asks_for_it():
+    slap = SILENT.replace("25", "26") + ", attack: slap"
+    data = place(RESTS, [at(1), at(2, manner="slap")], BAND).data
+    [one] = followed(data, trials(SPOKE, slap), BAND)
+    assert one.tried.speaks
+    assert one.missing == ("it did not speak as a slap, and is slapped in bar 2, beat 1",)
+    [one] = followed(PLACED, trials(SPOKE, slap), BAND)
+    assert one.missing == ()
+
+
 REFUSED = [
     (["M1"], "no swap"),
     (["M1=gul"], "Did you mean gull"),

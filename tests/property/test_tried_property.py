@@ -64,15 +64,19 @@ limits = st.fixed_dictionaries(
     },
     optional={"dynamics": ranges},
 )
+attacks = st.sampled_from([Articulation.BREATH, Articulation.SLAP])
 spoken = st.fixed_dictionaries(
     {"outcome": st.sampled_from([Outcome.SPOKE, Outcome.AFTER_A_TRY])},
     optional={
         "dynamics": ranges,
         "tones": st.lists(tones, max_size=3, unique_by=lambda tone: tone["tone"]),
         "limits": st.lists(limits, max_size=2),
+        "attack": attacks,
     },
 )
-silent = st.just({"outcome": Outcome.DID_NOT_SPEAK})
+silent = st.fixed_dictionaries(
+    {"outcome": st.just(Outcome.DID_NOT_SPEAK)}, optional={"attack": attacks}
+)
 days = st.sampled_from(["2031-11-24", "2031-11-25"])
 
 

@@ -3,7 +3,7 @@
 from oda import SET_UP, trials
 from reedchord.collection import Collection
 from reedchord.dynamics import Dynamic, parse_dynamic_range
-from reedchord.sonority_fields import Evidence, Presence
+from reedchord.sonority_fields import Articulation, Evidence, Presence
 from reedchord.trials.tried import as_tried, tried_collection
 from reedchord.trials.tried_text import differences, extra_tones, tried_words
 from samples import sonority
@@ -49,6 +49,20 @@ def test_the_latest_day_tells_whether_it_speaks():
     assert tried_words(tried) == (
         "spoke in 2 of 3 trials; 2031-11-26: did not speak; spoke after a try, breath (oda-alto)"
     )
+
+
+def test_a_way_of_attack_that_fails_says_nothing_of_another():
+    slap = "date: 2031-11-26, sonority: heron, outcome: did not speak, attack: slap"
+    breath = f"{SPOKE}, attack: breath"
+    for before in (SPOKE, breath):
+        tried = as_tried(HERON, trials(before, slap))
+        assert tried.speaks is True
+        assert tried.speaks_with(Articulation.SLAP) is False
+        assert tried.speaks_with(Articulation.FLUTTER) is None
+        assert tried.sonority.evidence is Evidence.TRIED
+    unsaid = "date: 2031-11-26, sonority: heron, outcome: did not speak"
+    assert as_tried(HERON, trials(breath, unsaid)).speaks is False
+    assert as_tried(HERON, trials(breath, slap.replace("slap", "breath"))).speaks is False
 
 
 def test_measured_pitches_take_the_place_of_documented_ones():

@@ -14,8 +14,9 @@ class Example:
     slurs. A value is 1, 2, 4 …, also 2., 8t (of a triplet), `long` (four whole notes) or `g`
     (grace note); `~3` adds a tremolo of three strokes. A sonority may be followed by `:slap`,
     `:tones=1+2` or `:bring=3`. `edits` replace text of the finished score, as an editor would;
-    `silent` names sonorities that did not speak when the player tried them, `heard` others that
-    did, each with a tone as a player notes it: `2: p-f`, `1: none`, `2 = C5-40`.
+    `silent` names sonorities that did not speak when the player tried them, as `bell`, or in one
+    way alone, as `bell:slap`; `heard` those that did before, each with a tone as a player notes
+    it: `2: p-f`, `1: none`, `2 = C5-40`.
     """
 
     music: str

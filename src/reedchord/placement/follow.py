@@ -14,10 +14,12 @@ from reedchord.placement.place import PlacedScore, place_wishes
 from reedchord.placement.plan import Placement
 from reedchord.placement.record import PastChange, PlacedRecord, ScoreRecord, record_of
 from reedchord.placement.standing import StandingPlacement, standing_placements
+from reedchord.placement.style import Manner
 from reedchord.placement.swap import Swap, SwappedScore, rows_now, swap
 from reedchord.placement.wish import Wish
 from reedchord.reader import USUAL, told_to
 from reedchord.sonority import Sonority
+from reedchord.sonority_fields import Articulation
 from reedchord.trials.trials import Trials
 from reedchord.trials.tried import Tried, as_tried, tried_collection
 
@@ -43,7 +45,7 @@ class Followed:
 
     @property
     def missing(self) -> tuple[str, ...]:
-        """Sentences on tones that the score asks for and that did not come."""
+        """Sentences on what the score asks for and what did not come."""
         return tuple(_missing(self.tried, self.places))
 
     @property
@@ -115,7 +117,10 @@ def followed(
 
 
 def _missing(tried: Tried, here: Sequence[StandingPlacement]) -> Iterator[str]:
-    """Yield sentences on tones that a place asks for, and that never came in trials."""
+    """Yield sentences on what places ask for, and what never came in trials."""
+    slapped = [one for one in here if one.row.wish.manner is Manner.SLAP]
+    if slapped and tried.speaks and tried.speaks_with(Articulation.SLAP) is False:
+        yield f"it did not speak as a slap, and is slapped in {_bars(slapped)}"
     came = _tones_heard(tried)
     for number in tried.sonority.numbers:
         wanted = [one for one in here if number in one.row.numbers]
@@ -123,9 +128,12 @@ def _missing(tried: Tried, here: Sequence[StandingPlacement]) -> Iterator[str]:
             brought_out = [one for one in wanted if one.row.emphasised == number]
             words = f"tone {number}, {tried.sonority.written(number).printed()}, did not come"
             if brought_out:
-                bars = ", and ".join(f"bar {o.bar}, beat {o.row.wish.beat}" for o in brought_out)
-                words += f", and is brought out in {bars}"
+                words += f", and is brought out in {_bars(brought_out)}"
             yield words
+
+
+def _bars(places: Iterable[StandingPlacement]) -> str:
+    return ", and ".join(f"bar {one.bar}, beat {one.row.wish.beat}" for one in places)
 
 
 def _tones_heard(tried: Tried) -> dict[int, bool]:

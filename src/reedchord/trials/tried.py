@@ -18,7 +18,7 @@ from reedchord.collection import Collection
 from reedchord.dynamics import SCALE, Dynamic, DynamicRange
 from reedchord.pitch import Pitch
 from reedchord.sonority import Sonority
-from reedchord.sonority_fields import Evidence, Limit, Presence, Tone
+from reedchord.sonority_fields import Articulation, Evidence, Limit, Presence, Tone
 from reedchord.trials.heard import Heard, heard_tones
 from reedchord.trials.set_ups import SetUpFile
 from reedchord.trials.trial_fields import Trial
@@ -40,8 +40,8 @@ class Tried:
     """A sonority as its record has it, and as one set-up got it.
 
     `sonority` is the record with all that was tried in it, and `documented` itself where it
-    did not speak on the latest day; `heard` are the tones of each trial by number, where it ever
-    spoke; `remarks` are sentences on what of the trials could not be taken into the record.
+    did not speak lately in any way of attack; `heard` are the tones of each trial by number,
+    where it ever spoke; `remarks` are sentences on what could not be taken into the record.
     """
 
     documented: Sonority
@@ -71,8 +71,19 @@ class Tried:
 
     @property
     def speaks(self) -> bool | None:
-        """Whether it spoke on the latest day, in any way of attack; None if it was not tried."""
-        return any(one.outcome.spoke for one in self.latest) if self.trials else None
+        """Whether it spoke lately in any way of attack; None if it was not tried."""
+        ways = {one.attack for one in self.trials}
+        return any(self.speaks_with(way) for way in ways) if ways else None
+
+    def speaks_with(self, attack: Articulation | None) -> bool | None:
+        """Return whether it spoke so on the latest day that tells; None if nobody tried it so.
+
+        A trial that names no way of attack tells of every way.
+        """
+        if all(one.attack is not attack for one in self.trials):
+            return None
+        telling = [one for one in self.trials if one.attack in (attack, None)]
+        return any(one.outcome.spoke for one in telling if one.date == telling[-1].date)
 
 
 def as_tried(sonority: Sonority, trials: Trials, *, over_cents: float = 0) -> Tried:
@@ -120,7 +131,7 @@ class TriedCollection:
 
     @property
     def silent(self) -> tuple[Tried, ...]:
-        """What did not speak on its latest day."""
+        """What did not speak lately in any way of attack."""
         return tuple(one for one in self.tried.values() if not one.speaks)
 
     @property

@@ -13,10 +13,20 @@ from reedchord.checks.rule import Problem, Rule
 def _about(turn: Turn) -> Iterator[Problem]:
     here = turn.here
     tried = turn.checked.tried.get(here.sonority.id)
-    if tried is not None and not tried.speaks:
-        when = f"{tried.latest[0].date}, with {tried.set_up.id}"
-        yield Problem(f"{here.name} did not speak on {when}", here.spot)
+    if tried is None:
+        return
+    if not tried.speaks:
+        telling, how = tried.latest, ""
+    elif all(tried.speaks_with(way) is False for way in here.ways):
+        telling = tuple(one for one in tried.trials if one.attack in here.ways)
+        how = f" by {' or '.join(here.ways)}"
+    else:
+        return
+    when = f"{telling[-1].date}, with {tried.set_up.id}"
+    yield Problem(f"{here.name} did not speak{how} on {when}", here.spot)
 
+
+SPOKE = (("bell", "2: p-f"),)
 
 RULE = Rule(
     "trial.silent",
@@ -27,6 +37,11 @@ RULE = Rule(
     passes=(
         Example("mf bell/1", "nobody tried it"),
         Example("mf bell/1", "another one did not speak", silent=("gong",)),
+        Example("mf bell/1", "only a slap failed", silent=("bell:slap",), heard=SPOKE),
+        Example("f bell/4:slap", "only breath failed", silent=("bell:breath",), heard=SPOKE),
     ),
-    fails=(Example("mf bell/1", "it did not speak", silent=("bell",)),),
+    fails=(
+        Example("mf bell/1", "it did not speak", silent=("bell",)),
+        Example("f bell/4:slap", "a slap failed", silent=("bell:slap",), heard=SPOKE),
+    ),
 )

@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from pypdf import PdfReader
 
 from oda import SET_UP_TEXT
 
@@ -94,12 +95,30 @@ def test_an_id_that_means_another_fingering_is_told_where_it_stands(run, harbour
     assert "Give it another id: alto-lantern-2." in err
 
 
+def test_a_set_up_tells_the_saxophone_and_fills_in_the_head(run, harbour):
+    (harbour / "oda.yaml").write_text(SET_UP_TEXT, "utf-8")
+    mine = ["explore", "--from", "C4", "--set-up", "oda.yaml", "--most", "3"]
+    status, out, _ = run(*mine)
+    assert (status, "Changes of C4 on alto saxophone" in out) == (0, True)
+    assert run(*mine, "-o", "try.html")[0] == run(*mine, "-o", "try.pdf")[0] == 0
+    page = (harbour / "try.html").read_text("utf-8")
+    assert 'value="O. D."' in page
+    assert 'value="alto saxophone, borrowed from the boathouse"' in page
+    pages = PdfReader(harbour / "try.pdf").pages
+    assert "borrowed from the boathouse" in " ".join(pages[0].extract_text().split())
+    status, _, err = run(*mine, "--saxophone", "tenor")
+    assert (status, "C4 is for tenor, oda-alto is a set-up of alto" in err) == (2, True)
+
+
 MISTAKES = [
     ([], "from what?"),
     (["--from", "G4"], "for which saxophone?"),
     ([*FROM_C, "-o", "harbour-plan.yaml"], "is there already"),
     ([*FROM_C, "-o", "try.txt"], "cannot be written to try.txt"),
     (["--filled", "harbour-plan.yaml"], "with which set-up"),
+    ([*FROM_C, "--filled", "try.yaml"], "--from and --saxophone cannot be said together with"),
+    ([*FROM_C, "--log", "log.yaml"], "--log cannot be said together with --from"),
+    ([*FROM_C, "--set-up", "harbour-alt.yaml"], "Did you mean harbour-alto.yaml"),
     (["--filled", "t.yaml", "--set-up", "s.yaml", "-o", "t.txt"], "cannot be written to t.txt"),
 ]
 

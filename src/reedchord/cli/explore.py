@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from reedchord.cli import explore_options as on
 from reedchord.cli import output
+from reedchord.cli.explore_filled import put_into_collection
 from reedchord.cli.options import (
     BritishOption,
     JsonOption,
     PaperOption,
     PitchNamesOption,
     speak,
-    today,
 )
 from reedchord.cli.set_up_options import LogOption
 from reedchord.errors import RequestError
@@ -23,6 +24,8 @@ from reedchord.numbers_as_text import counted
 if TYPE_CHECKING:
     from reedchord.collection import Collection
     from reedchord.exploring.explore import Exploration
+    from reedchord.exploring.explore_start import Start
+    from reedchord.trials.set_ups import SetUpFile
 
 _ENDINGS = (".html", ".pdf", ".yaml", ".yml")
 
@@ -51,18 +54,23 @@ def explore_command(
     from reedchord.exploring.explore import explore
     from reedchord.exploring.explore_report import exploration_data, exploration_text
     from reedchord.exploring.explore_start import starting_from
+    from reedchord.trials.set_ups import read_set_up
     from reedchord.wording import CAUTIONS
 
     speak(british=british, pitch_names=pitch_names)
     if filled is not None:
-        _put_into_collection(filled, set_up, log, out)
+        _refuse("--filled", {"--from": start, "--saxophone": saxophone, "--json": as_json})
+        put_into_collection(filled, set_up, log, out)
         return
+    _refuse("--from", {"--log": log})
     if start is None:
         raise RequestError("explore.from", "from what?", hint="Say it: --from G4.")
     if out is not None:
         _form(out)
     known = cached_collection(collection) if collection else None
-    begin = starting_from(start, saxophone, known)
+    owner = read_set_up(set_up) if set_up else None
+    begin = starting_from(start, _member(start, saxophone, owner, known), known)
+    _refuse_other_saxophone(begin, owner)
     for remark in begin.remarks():
         output.note(remark)
     found = explore(
@@ -74,7 +82,7 @@ def explore_command(
         collection=known or (),
     )
     if out is not None:
-        _write(found, out, known, paper, [collection])
+        _write(found, out, known, owner, paper, [collection, set_up])
     if as_json:
         output.data(exploration_data(found))
     elif out is None:
@@ -83,10 +91,36 @@ def explore_command(
         output.note(sentence)
 
 
+def _refuse(kept: str, options: Mapping[str, object]) -> None:
+    given = [name for name, said in options.items() if said]
+    if given:
+        message = f"{' and '.join(given)} cannot be said together with {kept}"
+        raise RequestError("explore.option", message, hint="Leave one of them out.")
+
+
+def _member(
+    start: str, saxophone: str | None, owner: SetUpFile | None, known: Collection | None
+) -> str | None:
+    """Return the saxophone that was named, else the set-up's; a sonority brings its own."""
+    if saxophone is None and owner is not None and (known is None or start not in known):
+        return owner.saxophone.name
+    return saxophone
+
+
+def _refuse_other_saxophone(begin: Start, owner: SetUpFile | None) -> None:
+    if owner is not None and owner.saxophone != begin.saxophone:
+        raise RequestError(
+            "explore.other-saxophone",
+            f"{begin.called} is for {begin.saxophone.name}, {owner.id} is a set-up of "
+            f"{owner.saxophone.name}",
+        )
+
+
 def _write(
     found: Exploration,
     out: Path,
     known: Collection | None,
+    owner: SetUpFile | None,
     paper: str,
     inputs: list[Path | None],
 ) -> None:
@@ -99,9 +133,9 @@ def _write(
     refuse_overwriting(out, inputs)
     kind = _form(out)
     if kind == ".pdf":
-        data = sheet_pdf(try_sheet(found), paper_named(paper)).pdf
+        data = sheet_pdf(try_sheet(found, owner), paper_named(paper)).pdf
     elif kind == ".html":
-        data = sheet_html(try_sheet(found)).encode("utf-8")
+        data = sheet_html(try_sheet(found, owner)).encode("utf-8")
     else:
         data = to_try_text(found, known.sonorities if known else ()).encode("utf-8")
     write_atomically(out, data)
@@ -117,52 +151,3 @@ def _form(out: Path) -> str:
         message = f"{out} is there already, and may be filled in"
         raise RequestError("explore.exists", message, hint="Name another file.")
     return kind
-
-
-def _put_into_collection(
-    filled: Path, set_up: Path | None, log: Path | None, out: Path | None
-) -> None:
-    """Write what was filled in as records, and as trials into the log of the set-up."""
-    from reedchord.cli.collection_files import (
-        refuse_other_name,
-        tell_what_is_unusual,
-        write_collection,
-    )
-    from reedchord.collection_reading import read_collection
-    from reedchord.exchange.filled import (
-        collection_with_filled,
-        entries_there,
-        filled_trials,
-        left_out,
-        read_to_try,
-    )
-    from reedchord.exchange.logged import log_with
-    from reedchord.score_files import in_turn, write_atomically
-    from reedchord.trials.set_ups import read_set_up
-    from reedchord.trials.trials import default_log
-
-    if set_up is None:
-        raise RequestError(
-            "explore.set-up", "with which set-up was it tried?", hint="Name it: --set-up FILE."
-        )
-    refuse_other_name(out)
-    owner, listed = read_set_up(set_up), read_to_try(filled)
-    if out is None:
-        output.result(collection_with_filled(None, listed, owner)[0])
-        return
-    path = log or default_log(set_up)
-    with in_turn(out), in_turn(path):
-        there = entries_there(listed, read_collection(out)) if out.is_file() else frozenset()
-        text, collection = collection_with_filled(out, listed, owner, there)
-        trials = filled_trials(listed, today(), there)
-        log_text = log_with(path, trials, owner.id)
-        if trials:
-            write_collection(text, collection, out, inputs=[filled, set_up, path])
-            write_atomically(path, log_text.encode("utf-8"))
-    for sentence in left_out(listed):
-        output.note(sentence)
-    for name in sorted(there):
-        output.note(f"{name} stands in {out} already, and stays as it is there")
-    tell_what_is_unusual(collection[one.sonority] for one in trials)
-    names = ", ".join(one.sonority for one in trials)
-    output.say(f"noted in {path}: {names}" if names else "nothing new is filled in")

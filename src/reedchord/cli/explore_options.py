@@ -30,4 +30,6 @@ OutputOption = Annotated[
 FilledOption = Annotated[
     Path | None, _Option(help="A list that was filled in: put its records into -o.")
 ]
-SetUpOption = Annotated[Path | None, _Option("--set-up", help="With which it was tried.")]
+SetUpOption = Annotated[
+    Path | None, _Option("--set-up", help="Your set-up: its saxophone, and the head of the sheet.")
+]

@@ -15,7 +15,7 @@ from reedchord.drawing.typesetting import TypesetDocument, typeset_document
 from reedchord.exploring.explore import ONLY_A_TRIAL, Exploration, ToTry
 from reedchord.exploring.explore_report import about
 from reedchord.saxophones import Saxophone
-from reedchord.trials.set_ups import SET_UP_FIELDS
+from reedchord.trials.set_ups import SET_UP_FIELDS, SetUpFile
 from reedchord.trials.trial_fields import OUTCOMES
 from reedchord.wording import CAUTIONS, keys_unbroken
 
@@ -45,16 +45,19 @@ class TrySheet:
     """A sheet: what was started from, and fingerings by family."""
 
     title: str
+    set_up: dict[str, str]
+    """What is known of player and instrument, by the headings of its head."""
     about: str
     home: Picture
     home_words: str
     families: tuple[SheetFamily, ...]
 
 
-def try_sheet(found: Exploration) -> TrySheet:
-    """Return the content of a sheet."""
+def try_sheet(found: Exploration, set_up: SetUpFile | None = None) -> TrySheet:
+    """Return the content of a sheet, its head filled in where a set-up is named."""
     return TrySheet(
         f"To try from {found.called}, {found.saxophone}",
+        set_up.fields() if set_up else dict.fromkeys(SET_UP_FIELDS, ""),
         about(found),
         fingering_diagram(found.home, saxophone=found.saxophone, name=found.called),
         keys_unbroken(found.home.words()),
@@ -76,7 +79,6 @@ def sheet_pdf(sheet: TrySheet, paper: Paper = Paper.A4) -> TypesetDocument:
 _FACTS: dict[str, Any] = {
     "only_a_trial": ONLY_A_TRIAL,
     "outcomes": OUTCOMES,
-    "fields": SET_UP_FIELDS,
     "cautions": CAUTIONS,
 }
 

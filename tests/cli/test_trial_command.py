@@ -47,6 +47,19 @@ def test_looking_writes_nothing(run, oda):
     assert not (oda / "oda-trials.yaml").exists()
 
 
+SCORE = ["--score", "harbour-lights-placed.musicxml"]
+
+
+def test_a_sonority_of_a_score_by_its_label(run, oda):
+    said = ["trial", "M2", *SCORE, *BAND[:2], *DAY, "--outcome", "spoke"]
+    status, _, err = run(*said)
+    assert (status, "alto-slack-water, 2031-11-25, spoke" in err) == (0, True)
+    status, _, err = run("trial", "M9", *SCORE, *BAND[:2], "--outcome", "spoke")
+    assert (status, "no sonority 'M9' stands in the score" in err) == (2, True)
+    status, _, err = run("trial", "--score", "harbour-lights.musicxml", *BAND[:2])
+    assert (status, "harbour-lights.musicxml: the score holds no sonorities" in err) == (2, True)
+
+
 MISTAKES = [
     (["alto-lantrn", "--outcome", "spoke"], "Did you mean alto-lantern"),
     (["alto-lantern", "--outcome", "spok"], "Did you mean spoke"),

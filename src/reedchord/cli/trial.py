@@ -18,14 +18,16 @@ from reedchord.cli.options import (
 )
 from reedchord.cli.trial_entry import asked_trials
 from reedchord.cli.written_score import EXIT_WOULD_CHANGE
-from reedchord.errors import RequestError
+from reedchord.errors import ReedchordError, RequestError, Where, did_you_mean
 
 Option = typer.Option
 
 
 def trial_command(
     set_up: Annotated[Path, Option("--set-up", help="File of the set-up.")],
-    sonority: Annotated[str | None, typer.Argument(help="Id of a sonority.")] = None,
+    sonority: Annotated[
+        str | None, typer.Argument(help="Id of a sonority; of a score also its label, M2.")
+    ] = None,
     log: Annotated[
         Path | None, Option(help="Log to add to; else SETUP-trials.yaml beside the set-up.")
     ] = None,
@@ -45,7 +47,7 @@ def trial_command(
     take: Annotated[list[str] | None, Option(help="File name of a recording; repeated.")] = None,
     date: Annotated[str | None, Option(help="Day of the trial, 2031-11-25; else today.")] = None,
     score: Annotated[
-        Path | None, Option(help="Ask about each sonority of this score, as its sheet does.")
+        Path | None, Option(help="Ask about each sonority of this score, or the named one.")
     ] = None,
     british: BritishOption = False,
     pitch_names: PitchNamesOption = "english",
@@ -72,13 +74,12 @@ def trial_command(
     }
     data = {name: said for name, said in typed.items() if said not in (None, [])}
     owner, path = read_set_up(set_up), log or default_log(set_up)
-    if score is None and outcome is not None:
-        record = _sonority(sonority, collection)
-        trials = [_said(data, record, owner)]
+    wanted = _of_score(score, sonority) if score else [("", _sonority(sonority, collection))]
+    if sonority is not None and outcome is not None:
+        trials = [_said(data, wanted[0][1], owner)]
     else:
         if path.exists() and path.read_bytes().strip():
             read_log(path)  # mistakes in it are told before anybody is asked
-        wanted = _of_score(score) if score else [("", _sonority(sonority, collection))]
         trials = asked_trials(wanted, owner, data)
     _write(trials, path, owner.id, dry_run=dry_run)
 
@@ -103,13 +104,28 @@ def _sonority(name: str | None, collection: Path | None) -> Any:
     return cached_collection(named_collection(collection))[name]
 
 
-def _of_score(score: Path) -> list[tuple[str, Any]]:
+def _of_score(score: Path, name: str | None) -> list[tuple[str, Any]]:
+    """Return the sonorities of a score by label, or the one with this label or id."""
     from reedchord.musicxml.document import read_score
     from reedchord.placement.standing import standing_placements
     from reedchord.score_files import read_score_file
 
-    placed = standing_placements(read_score(read_score_file(score).data))
-    return list({one.row.label: one.sonority for one in placed}.items())
+    data = read_score_file(score).data
+    try:
+        placed = standing_placements(read_score(data))
+    except ReedchordError as error:
+        raise error.at(Where(path=str(score))) from None
+    every = {one.row.label: one.sonority for one in placed}
+    found = [(label, one) for label, one in every.items() if name in (None, label, one.id)]
+    if not found:
+        names = [*every, *(one.id for one in every.values())]
+        raise RequestError(
+            "trial.not-in-score",
+            f"no sonority {name!r} stands in the score",
+            hint=did_you_mean(str(name), names),
+            where=Where(path=str(score)),
+        )
+    return found
 
 
 def _write(trials: list[Any], path: Path, set_up: str, *, dry_run: bool) -> None:

@@ -5,10 +5,11 @@ import json
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from ruamel.yaml import YAML
 
 from reedchord.data_text import MAX_DEPTH, field_text
 from reedchord.errors import InputError
-from reedchord.yaml_text import read_data_text
+from reedchord.yaml_text import read_composed, read_data_text
 
 TWO_TONES = """\
 id: heron
@@ -282,3 +283,26 @@ def test_where_yaml_breaks_off_is_told_in_plain_words(text, line, words, hint):
     assert words in told.message
     assert hint in told.hint
     assert "<" not in told.message
+
+
+def test_one_reading_gives_the_same_data_whether_or_not_comments_are_kept():
+    text = """\
+# A comment at the head.
+plain: text   # and one beside
+numbers: [1, 1.50, 0x1F, 007, 1e3, .inf, 12:30, 2026-01-31]
+words: [yes, No, true, ~, null, "a\\tb", 'it''s']
+folded: >
+  some words that
+  go on
+
+  and on
+kept: |
+  line
+    by line
+base: &base {page: 3}
+other: *base
+"""
+    plain = read_data_text(text, "a.yaml")
+    fields, _ = read_composed(text, "a.yaml", YAML())
+    assert fields == plain
+    assert fields.data["folded"] == "some words that go on\nand on\n"

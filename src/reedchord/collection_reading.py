@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple, TypeVar
@@ -20,6 +20,7 @@ from reedchord.errors import (
     raise_all,
 )
 from reedchord.input_files import read_text
+from reedchord.many_objects import many_objects
 from reedchord.sonority import Sonority
 from reedchord.sonority_rules import warnings
 from reedchord.source import Source
@@ -53,20 +54,29 @@ class _Found:
     """Ids of the sources that hold mistakes, None for one whose id is not known."""
 
 
-def read_collection(path: str | os.PathLike[str]) -> Collection:
+Reader = Callable[[str, str], DataText]
+"""Reads a text; the name of its file stands in messages."""
+
+
+@many_objects()
+def read_collection(path: str | os.PathLike[str], read: Reader | None = None) -> Collection:
     """Read a file, or all .yaml, .yml and .json files of a folder.
 
-    Raises InputError, or SeveralErrors with every mistake of every file: each names file,
-    line, record and field. Files of a folder that hold something else of ours, such as a
-    plan, are passed over with a warning.
+    `read` reads their texts otherwise than `read_data_text` does. Raises InputError, or
+    SeveralErrors with every mistake of every file: each names file, line, record and field.
+    Files of a folder that hold something else of ours, such as a plan, are passed over with a
+    warning.
     """
-    from reedchord.yaml_text import read_data_text
+    if read is None:
+        from reedchord.yaml_text import read_data_text
+
+        read = read_data_text
 
     found = _Found()
     whole = Path(path)
     for file in collection_files(whole):
         try:
-            document = read_data_text(read_text(file), str(file))
+            document = read(read_text(file), str(file))
         except ReedchordError as error:
             found.errors.append(error)
             found.unreadable_sources.add(None)
@@ -79,6 +89,7 @@ def read_collection(path: str | os.PathLike[str]) -> Collection:
     return _finished(found, str(path))
 
 
+@many_objects()
 def parse_collection(text: str, name: str = "collection.yaml") -> Collection:
     """Read a collection from text; `name` stands in messages, and .json at its end counts."""
     from reedchord.yaml_text import read_data_text

@@ -9,7 +9,7 @@ from typing import Any
 from ruamel.yaml import YAML
 from ruamel.yaml.constructor import SafeConstructor
 from ruamel.yaml.error import MarkedYAMLError, YAMLError
-from ruamel.yaml.nodes import MappingNode, Node, SequenceNode
+from ruamel.yaml.nodes import MappingNode, Node, ScalarNode, SequenceNode
 from ruamel.yaml.reader import ReaderError
 
 from reedchord.data_text import MAX_DEPTH, DataText, Path, named_twice, too_deep
@@ -48,7 +48,15 @@ def read_data_text(text: str, file: str) -> DataText:
 
 
 def _read_yaml(text: str, file: str) -> DataText:
-    yaml = YAML(typ="safe", pure=True)
+    fields, _ = read_composed(text, file, YAML(typ="safe", pure=True))
+    return fields
+
+
+def read_composed(text: str, file: str, yaml: YAML) -> tuple[DataText, Node]:
+    """Read YAML once, with what `yaml` makes of it before it constructs anything.
+
+    Raises InputError with the place.
+    """
     try:
         root = yaml.compose(text)
     except MarkedYAMLError as error:
@@ -63,8 +71,8 @@ def _read_yaml(text: str, file: str) -> DataText:
         raise too_deep(file) from None
     if root is None:
         raise InputError("data.empty", "the file is empty", where=Where(path=file))
-    reader = _Reader(file, yaml.constructor, len(text) + _SPARE_FIELDS)
-    return DataText(reader.read(root, ()), reader.positions)
+    reader = _Reader(file, len(text) + _SPARE_FIELDS)
+    return DataText(reader.read(root, ()), reader.positions), root
 
 
 def _broken(error: MarkedYAMLError, file: str) -> InputError:
@@ -97,10 +105,10 @@ def _forbidden_character(error: ReaderError, text: str, file: str) -> InputError
 class _Reader:
     """Turns composed nodes into plain data and notes where each stood."""
 
-    def __init__(self, file: str, constructor: SafeConstructor, max_fields: int) -> None:
+    def __init__(self, file: str, max_fields: int) -> None:
         self.file = file
         self.positions: dict[Path, tuple[int, int]] = {}
-        self._constructor = constructor
+        self._constructor: SafeConstructor = YAML(typ="safe", pure=True).constructor
         self._max_fields = max_fields
 
     def read(self, node: Node, path: Path) -> Any:
@@ -149,4 +157,8 @@ class _Reader:
                 return node.value
         if name == "bool":
             return node.value.casefold() in _TRUE
-        return None if name == "null" else node.value
+        if name == "null":
+            return None
+        # Where comments are kept, a folded text remembers by bells where its lines ended.
+        is_folded = isinstance(node, ScalarNode) and node.style == ">"
+        return node.value.replace("\a", "") if is_folded else node.value

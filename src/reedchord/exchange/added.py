@@ -6,10 +6,10 @@ from pathlib import Path
 from typing import Any
 
 from reedchord.collection import Collection
-from reedchord.collection_reading import parse_collection, read_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.errors import RequestError
 from reedchord.exchange.collection_text import collection_data, json_text, styled, yaml_text
-from reedchord.exchange.commented import commented_files
+from reedchord.exchange.commented import read_commented
 
 
 def collection_with(
@@ -36,7 +36,7 @@ def collection_with_all(
         raise RequestError(
             "new.folder", f"{file} is a folder", hint="Name a file in it, old or new."
         )
-    [old] = commented_files(file)
+    before, [old] = read_commented(file)
     if file.suffix.casefold() == ".json":
         data = dict(old.fields.data)
         data["sources"] = [*data.get("sources", []), *sources]
@@ -48,6 +48,6 @@ def collection_with_all(
                 old.append(kind, styled(row), [])
         text = old.as_text()
     collection = parse_collection(text, str(file))
-    for sonority in read_collection(file):
+    for sonority in before:
         assert collection[sonority.id] == sonority  # what was there stays as it was
     return text, collection

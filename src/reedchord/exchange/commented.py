@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from ruamel.yaml.tokens import CommentToken
 
-from reedchord.collection import collection_files
+from reedchord.collection import Collection
 from reedchord.collection_file import FORMAT
+from reedchord.collection_reading import read_collection
 from reedchord.data_text import DataText
 from reedchord.errors import Where
 from reedchord.exchange.collection_text import dumped, styled, writer
-from reedchord.yaml_text import read_data_text
+from reedchord.yaml_text import read_composed, read_data_text
 
 LISTS = ("sources", "sonorities")
 
@@ -67,21 +69,38 @@ class CommentedFile:
         return dumped(self.document, offset=min(2, max(0, min(columns) - 3)))
 
 
-def commented_files(path: Path) -> list[CommentedFile]:
-    """Return the files of a collection that is known to hold no mistakes."""
-    every = [_commented(file.read_text("utf-8-sig"), str(file)) for file in collection_files(path)]
-    return [one for one in every if one.document.get("reedchord") == FORMAT]
+def read_commented(path: Path) -> tuple[Collection, list[CommentedFile]]:
+    """Read a collection, and its files as they stand; raises what reading it raises."""
+    read: list[tuple[str, str, DataText, Callable[[], CommentedMap]]] = []
+
+    def fields_of(text: str, file: str) -> DataText:
+        fields, document = _read(text, file)
+        read.append((file, text, fields, document))
+        return fields
+
+    collection = read_collection(path, fields_of)
+    ours = [one for one in read if one[2].data.get("reedchord") == FORMAT]
+    return collection, [
+        CommentedFile(file, text, fields, document()) for file, text, fields, document in ours
+    ]
 
 
-def _commented(text: str, path: str) -> CommentedFile:
-    fields = read_data_text(text, path)
-    if path.casefold().endswith(".json"):
-        document = CommentedMap(fields.data)
-        for kind in LISTS:
-            if kind in document:
-                document[kind] = CommentedSeq([styled(row) for row in document[kind]])
-        return CommentedFile(path, text, fields, document)
-    return CommentedFile(path, text, fields, writer().load(text))
+def _read(text: str, file: str) -> tuple[DataText, Callable[[], CommentedMap]]:
+    """Return what a text holds, and what makes its document once it holds no mistakes."""
+    if file.casefold().endswith(".json"):
+        fields = read_data_text(text, file)
+        return fields, lambda: _styled(fields.data)
+    yaml = writer()
+    fields, root = read_composed(text, file, yaml)
+    return fields, lambda: yaml.constructor.construct_document(root)
+
+
+def _styled(data: dict[str, Any]) -> CommentedMap:
+    document = CommentedMap(data)
+    for kind in LISTS:
+        if kind in document:
+            document[kind] = CommentedSeq([styled(row) for row in document[kind]])
+    return document
 
 
 def comments_in(text: str) -> list[str]:

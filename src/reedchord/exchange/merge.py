@@ -10,10 +10,11 @@ from pathlib import Path
 from ruamel.yaml.comments import CommentedMap, CommentedSeq
 
 from reedchord.collection import Collection
-from reedchord.collection_reading import parse_collection, read_collection
+from reedchord.collection_reading import parse_collection
 from reedchord.errors import InputError, ReedchordError, RequestError, Where, raise_all
-from reedchord.exchange.commented import LISTS, CommentedFile, commented_files, lost_comments
+from reedchord.exchange.commented import LISTS, CommentedFile, lost_comments, read_commented
 from reedchord.exchange.new_ids import free_id
+from reedchord.many_objects import many_objects
 from reedchord.sonority import Sonority
 from reedchord.source import Source
 
@@ -38,6 +39,7 @@ class _Joined:
     notes: list[str] = field(default_factory=list)
 
 
+@many_objects()
 def merge_collections(
     paths: Sequence[Path], *, rename: bool = False, out: str = "merged.yaml"
 ) -> Merged:
@@ -51,9 +53,7 @@ def merge_collections(
     if len(paths) < 2:
         raise RequestError("merge.one", "there is only one collection", hint="Name two or more.")
     joined = _Joined()
-    parts = [
-        (read_collection(path), commented_files(path)) for path in dict.fromkeys(map(Path, paths))
-    ]
+    parts = [read_commented(path) for path in dict.fromkeys(map(Path, paths))]
     base = parts[0][1][0]
     for collection, files in parts:
         new_ids = _new_ids(collection, joined) if rename else {}

@@ -1,0 +1,65 @@
+"""Merging collections against reading their records and writing them once.
+
+Nothing can be merged for less: all is read, and one file is written. What comes on top is that
+comments are kept, and that the file is read again before it stands anywhere. A merge of twice
+as many shows that it grows as they do. `pytest -m benchmark -s` prints what this machine takes.
+"""
+
+from __future__ import annotations
+
+import json
+import time
+from pathlib import Path
+
+import pytest
+
+from benchmarks.test_collection_loading import no_two_alike
+from reedchord.collection_reading import read_collection
+from reedchord.exchange.collection_text import yaml_text
+from reedchord.exchange.merge import merge_collections
+
+FIRST, SECOND = 500, 100
+
+
+def _written(folder: Path, name: str, count: int, seed: int) -> tuple[Path, dict]:
+    data = json.loads(no_two_alike(count, seed))
+    for row in data["sonorities"]:
+        row["id"] = f"{name}-{row['id']}"
+        for neighbour in row.get("neighbours", ()):
+            neighbour["sonority"] = f"{name}-{neighbour['sonority']}"
+    path = folder / f"{name}.yaml"
+    path.write_text(yaml_text(data), "utf-8")
+    return path, data
+
+
+def _seconds(action) -> float:
+    start = time.process_time()
+    action()
+    return time.process_time() - start
+
+
+def _seconds_of_merge_and_floor(folder: Path, times: int) -> tuple[float, float]:
+    one, data = _written(folder, f"one{times}", FIRST * times, 5)
+    two, more = _written(folder, f"two{times}", SECOND * times, 6)
+    every = {**data, "sonorities": [*data["sonorities"], *more["sonorities"]]}
+
+    def floor():
+        read_collection(one)
+        read_collection(two)
+        yaml_text(every)
+
+    # In turns, and the faster of two: a busy machine is fair to both.
+    runs = [(_seconds(lambda: merge_collections([one, two])), _seconds(floor)) for _ in range(2)]
+    merging, floors = zip(*runs, strict=True)
+    return min(merging), min(floors)
+
+
+@pytest.mark.benchmark
+def test_merging_against_reading_and_writing(tmp_path):
+    print()
+    for times in (1, 2):
+        merging, floor = _seconds_of_merge_and_floor(tmp_path, times)
+        print(
+            f"  {FIRST * times} + {SECOND * times} records: {merging:.1f} s, "
+            f"{merging / floor:.2f} times reading and writing them"
+        )

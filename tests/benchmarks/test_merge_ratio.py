@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import json
 import time
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -21,14 +22,18 @@ from reedchord.exchange.merge import merge_collections
 FIRST, SECOND = 500, 100
 
 
-def _written(folder: Path, name: str, count: int, seed: int) -> tuple[Path, dict]:
+def _as_json(data: dict) -> str:
+    return json.dumps(data, ensure_ascii=False, indent=2)
+
+
+def _written(folder: Path, name: str, kind: str, count: int, seed: int) -> tuple[Path, dict]:
     data = json.loads(no_two_alike(count, seed))
     for row in data["sonorities"]:
         row["id"] = f"{name}-{row['id']}"
         for neighbour in row.get("neighbours", ()):
             neighbour["sonority"] = f"{name}-{neighbour['sonority']}"
-    path = folder / f"{name}.yaml"
-    path.write_text(yaml_text(data), "utf-8")
+    path = folder / f"{name}.{kind}"
+    path.write_text(WRITERS[kind](data), "utf-8")
     return path, data
 
 
@@ -38,18 +43,24 @@ def _seconds(action) -> float:
     return time.process_time() - start
 
 
-def _seconds_of_merge_and_floor(folder: Path, times: int) -> tuple[float, float]:
-    one, data = _written(folder, f"one{times}", FIRST * times, 5)
-    two, more = _written(folder, f"two{times}", SECOND * times, 6)
+WRITERS = {"yaml": yaml_text, "json": _as_json}
+
+
+def _seconds_of_merge_and_floor(folder: Path, kind: str, times: int) -> tuple[float, float]:
+    one, data = _written(folder, f"one{times}", kind, FIRST * times, 5)
+    two, more = _written(folder, f"two{times}", kind, SECOND * times, 6)
     every = {**data, "sonorities": [*data["sonorities"], *more["sonorities"]]}
 
     def floor():
         read_collection(one)
         read_collection(two)
-        yaml_text(every)
+        WRITERS[kind](every)
+
+    def merge():
+        merge_collections([one, two], out=f"merged.{kind}")
 
     # In turns, and the faster of two: a busy machine is fair to both.
-    runs = [(_seconds(lambda: merge_collections([one, two])), _seconds(floor)) for _ in range(2)]
+    runs = [(_seconds(merge), _seconds(floor)) for _ in range(2)]
     merging, floors = zip(*runs, strict=True)
     return min(merging), min(floors)
 
@@ -57,9 +68,9 @@ def _seconds_of_merge_and_floor(folder: Path, times: int) -> tuple[float, float]
 @pytest.mark.benchmark
 def test_merging_against_reading_and_writing(tmp_path):
     print()
-    for times in (1, 2):
-        merging, floor = _seconds_of_merge_and_floor(tmp_path, times)
+    for kind, times in product(WRITERS, (1, 2)):
+        merging, floor = _seconds_of_merge_and_floor(tmp_path, kind, times)
         print(
-            f"  {FIRST * times} + {SECOND * times} records: {merging:.1f} s, "
+            f"  {FIRST * times} + {SECOND * times} records, {kind}: {merging:.1f} s, "
             f"{merging / floor:.2f} times reading and writing them"
         )

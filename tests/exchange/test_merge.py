@@ -9,6 +9,7 @@ import pytest
 from reedchord.collection_reading import read_collection
 from reedchord.errors import ReedchordError
 from reedchord.exchange.merge import merge_collections
+from reedchord.yaml_text import read_data_text
 
 FIRST = """\
 # The first log.
@@ -163,3 +164,16 @@ def test_one_collection_is_nothing_to_merge(merge):
 def test_what_comes_out_is_read_like_any_collection(merge, tmp_path):
     (tmp_path / "out.yaml").write_text(merge(FIRST, SECOND).text, "utf-8")
     assert len(read_collection(tmp_path / "out.yaml")) == 3
+
+
+def test_json_alone_stays_json_with_the_records_that_yaml_gives(tmp_path):
+    names = ("first", "second")
+    for name, text in zip(names, (FIRST, SECOND), strict=True):
+        (tmp_path / f"{name}.yaml").write_text(text, "utf-8")
+        data = read_data_text(text, f"{name}.yaml").data
+        (tmp_path / f"{name}.json").write_text(json.dumps(data), "utf-8")
+    as_yaml = merge_collections([tmp_path / f"{name}.yaml" for name in names])
+    as_json = merge_collections([tmp_path / f"{name}.json" for name in names], out="both.json")
+    assert json.loads(as_json.text)["sonorities"][2]["id"] == "stork"
+    assert list(as_json.collection) == list(as_yaml.collection)
+    assert as_json.collection.sources == as_yaml.collection.sources

@@ -29,11 +29,9 @@ def merge_command(
     from reedchord.exchange.merge import merge_collections
 
     refuse_other_name(out)
-    as_json = out is not None and out.suffix.casefold() == ".json"
-    name = "merged.yaml" if out is None or as_json else str(out)
-    merged = merge_collections(files, rename=rename, out=name)
+    merged = merge_collections(files, rename=rename, out=str(out or "merged.yaml"))
     collection, text = merged.collection, merged.text
-    if as_json:
+    if out is not None and out.suffix.casefold() == ".json":
         text = exported(collection, "json")
         collection = parse_collection(text, str(out))
     for sentence in (*merged.notes, *collection.warnings):

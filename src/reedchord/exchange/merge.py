@@ -12,6 +12,7 @@ from ruamel.yaml.comments import CommentedMap, CommentedSeq
 from reedchord.collection import Collection
 from reedchord.collection_reading import parse_collection
 from reedchord.errors import InputError, ReedchordError, RequestError, Where, raise_all
+from reedchord.exchange.collection_text import json_text
 from reedchord.exchange.commented import LISTS, CommentedFile, lost_comments, read_commented
 from reedchord.exchange.new_ids import free_id
 from reedchord.many_objects import many_objects
@@ -21,7 +22,7 @@ from reedchord.source import Source
 
 @dataclass(frozen=True)
 class Merged:
-    """One collection made of several, as checked and as YAML with the comments of all."""
+    """One collection made of several, as checked and as text with the comments of all."""
 
     collection: Collection
     text: str
@@ -48,7 +49,7 @@ def merge_collections(
     Equal records of one id become one. With `rename` a later record that differs gets a new
     id, else InputErrors name both places; so they do for a source that differs. Records of
     different sources with the same fingering on the same saxophone are linked. `out` names the
-    result in messages.
+    result in messages; where its name and all others end with .json, the text is JSON.
     """
     if len(paths) < 2:
         raise RequestError("merge.one", "there is only one collection", hint="Name two or more.")
@@ -68,12 +69,17 @@ def merge_collections(
         for name in ("title", "note")
         if name in file.document
     ]
-    text = base.as_text()
+    as_json = all(map(_is_json, (out, *(file.path for file in every))))
+    text = json_text(base.document) if as_json else base.as_text()
     joined.notes += [f"a comment could not be kept: {one}" for one in lost_comments(every, text)]
-    merged = parse_collection(text, out)
+    merged = parse_collection(text, "merged.yaml" if _is_json(out) and not as_json else out)
     for name, sonority in joined.sonorities.items():
         assert _without_names(merged[name]) == _without_names(sonority)  # nothing is lost
     return Merged(merged, text, tuple(joined.notes))
+
+
+def _is_json(name: str) -> bool:
+    return name.casefold().endswith(".json")
 
 
 def _without_names(sonority: Sonority) -> Sonority:

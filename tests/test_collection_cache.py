@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import hashlib
 import pickle
 import subprocess
 import sys
@@ -8,11 +9,12 @@ from pathlib import Path
 import platformdirs
 import pytest
 
-from reedchord import collection_cache, collection_reading
-from reedchord.collection_cache import cache_folder, cached_collection
+from reedchord import collection_cache, collection_reading, kept_files
+from reedchord.collection_cache import cached_collection
 from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.errors import ReedchordError
+from reedchord.kept_files import cache_folder
 
 
 @pytest.fixture
@@ -126,7 +128,7 @@ def test_an_entry_makes_nothing_but_records(band, readings):
     (entry,) = entries()
     bodies = [pickle.dumps(forged) for forged in (print, subprocess.run, Path, 3, [], {})]
     for body in (*bodies, b"Psource heron\n.", b"(", b""):
-        entry.write_bytes(collection_cache.hashlib.sha256(body).digest() + body)
+        entry.write_bytes(hashlib.sha256(body).digest() + body)
         assert len(cached_collection(band)) == 16
     assert len(readings) == 10
 
@@ -146,7 +148,7 @@ def test_a_folder_that_cannot_be_written_does_not_matter(band, tmp_path, monkeyp
 
 
 def test_old_entries_are_forgotten(band, monkeypatch):
-    monkeypatch.setattr(collection_cache, "MOST_ENTRIES", 3)
+    monkeypatch.setattr(kept_files, "MOST_ENTRIES", 3)
     for name in "abcde":
         other = band.with_name(f"{name}.yaml")
         other.write_bytes(band.read_bytes())

@@ -6,6 +6,7 @@ empty, then all are filled. Nothing is validated again; what is equal is written
 
 from __future__ import annotations
 
+import hashlib
 import io
 import pickle
 from collections import deque
@@ -51,6 +52,12 @@ def unpacked(data: bytes) -> Collection:
     return Collection(_Sonorities(names, batches, _apart(sources)), sources, origin, warnings)
 
 
+def content_of(collection: Collection) -> str | None:
+    """Return a name of all sonorities of an unpacked collection, None for any other one."""
+    sonorities = collection.sonorities
+    return sonorities.content() if isinstance(sonorities, _Sonorities) else None
+
+
 def _apart(sources: Mapping[str, Source]) -> dict[str, Any]:
     """Return what no batch holds, by the names that stand there instead."""
     members = {f"saxophone {name}": member for name, member in FAMILY.items()}
@@ -74,6 +81,13 @@ class _Sonorities(Mapping[str, Sonority]):
         batch = self._batches[self._places[name] // BATCH]
         self._made |= {one.id: one for one in _records_of(batch, self._apart)}
         return self._made[name]
+
+    def content(self) -> str:
+        """Return a name of all that is in them, and in no others."""
+        whole = hashlib.sha256()
+        for part in ("\n".join(self._places).encode(), *self._batches):
+            whole.update(len(part).to_bytes(8, "big") + part)
+        return whole.hexdigest()
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._places)

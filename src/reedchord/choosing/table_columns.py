@@ -8,6 +8,7 @@ from fractions import Fraction
 import numpy as np
 
 from reedchord.choosing.kept import kept
+from reedchord.choosing.table_file import keep_table, kept_table
 from reedchord.choosing.tone_table import (
     AT_BEST,
     NO_TONE,
@@ -30,8 +31,12 @@ from reedchord.sonority_fields import Articulation, Evidence, Presence, Tone
 
 @kept
 def tone_table(collection: Collection) -> ToneTable:
-    """Return the collection's table."""
-    return make_tone_table(tuple(collection))
+    """Return the collection's table: the one that was kept, or one that is made and kept."""
+    table = kept_table(collection)
+    if table is None:
+        table = make_tone_table(tuple(collection))
+        keep_table(collection, table)
+    return table
 
 
 def make_tone_table(records: tuple[Sonority, ...]) -> ToneTable:

@@ -1,6 +1,6 @@
 """Queries over 100,000 sonorities against one bare numpy pass over the same tone matrix.
 
-Target: at most five times as long. Of the wishes here, one misses it: within 600 cents, half an
+Target: at most five times as long. The hardest of the wishes here is within 600 cents, half an
 octave, where most sonorities have a tone for every wish and the wishes contend for all of them.
 
 A query is everything from the wish to the five best with their reasons; a bare pass tells how

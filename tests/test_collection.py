@@ -295,6 +295,13 @@ def test_a_file_that_is_not_there_brings_near_names(tmp_path):
     assert caught.value.hint == "Did you mean birds.yaml?"
 
 
+def test_a_spreadsheet_is_no_collection_yet(tmp_path):
+    (tmp_path / "band.csv").write_text("name,saxophone\nHeron,alto\n")
+    with pytest.raises(InputError, match="this is a spreadsheet") as caught:
+        read_collection(tmp_path / "band.csv")
+    assert "collection import" in caught.value.hint
+
+
 def test_a_folder_without_collections(tmp_path):
     with pytest.raises(InputError, match="the folder holds no collection"):
         read_collection(tmp_path)

@@ -14,6 +14,7 @@ from reedchord.sonority import Sonority
 from reedchord.source import Source
 
 SUFFIXES = (".yaml", ".yml", ".json")
+_SPREADSHEETS = (".csv", ".tsv", ".tab")
 
 
 @dataclass(frozen=True)
@@ -58,6 +59,13 @@ def collection_files(path: Path) -> list[Path]:
     Raises InputError where there are none.
     """
     if path.is_file():
+        if path.suffix.casefold() in _SPREADSHEETS:
+            raise InputError(
+                "collection.spreadsheet",
+                "this is a spreadsheet, and no collection yet",
+                hint=f"Make one of it: reedchord collection import {path} -o {path.stem}.yaml",
+                where=Where(path=str(path)),
+            )
         return [path]
     if not path.is_dir():
         raise missing(path, SUFFIXES, "file or folder")

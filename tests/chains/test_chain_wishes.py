@@ -230,3 +230,10 @@ def test_schema_and_reader_agree(more, good):
     else:
         with pytest.raises(ReedchordError):
             parse_wishes(text, "row.json")
+
+
+def test_a_semicolon_may_end_a_row_of_harmonies_and_none_is_empty():
+    assert len(wishes_from_text("F4 C5; Bb3;").request.wishes) == 2
+    for text, number in (("F4 C5; ; Bb3", 2), ("; F4", 1), ("", 1), (";", 1)):
+        with pytest.raises(ReedchordError, match=f"--concert: harmony {number} is empty"):
+            wishes_from_text(text)

@@ -32,6 +32,7 @@ def test_nothing_found_is_status_1_with_the_nearest(run):
     ("wishes", "words"),
     [
         (["--concert", "F4 H5"], "'H5' is no pitch: column 4 should be a step"),
+        (["--concert", "F4 C"], "Add the octave, as in C4, or wish for pitch classes"),
         (["--concert", "F4", "--saxophone", "kazoo"], "sopranino, soprano, alto, C melody"),
         (["--concert", "F4", "--written", "D5"], "--concert or --written, not both"),
         (["--concert", "F4 A5", "--tones", "1"], "2 pitches cannot sound in 1 tones"),

@@ -137,6 +137,20 @@ def test_nothing_is_half_imported_unless_it_is_asked_for():
     assert "'9' at column 8" in _mistakes(only_bad, skip_bad=True)
 
 
+def test_a_row_that_is_too_wide_is_told_with_all_other_mistakes():
+    bad = GERMAN + "Breit;Alt;left 1;C4;;B4;;mf;Hafenbuch;9;rot;und mehr\n"
+    bad += "Kaputt;Alt;left 1 9;C4;;B4;;mf;Hafenbuch;9;\n"
+    told = _mistakes(bad)
+    assert told.index("line 5, column 12: the row has 12 cells") < told.index("line 6, column 3")
+    made = _import(bad, skip_bad=True)
+    assert (len(made.collection), len(made.skipped)) == (2, 2)
+
+
+def test_a_collection_is_no_spreadsheet():
+    with pytest.raises(ReedchordError, match=r"band\.yaml: this is no spreadsheet"):
+        import_csv(b"reedchord: collection\nversion: 1\n", "band.yaml")
+
+
 def test_a_source_is_needed_unless_it_is_invented_or_ones_own():
     head = "name,saxophone,fingering,tone 1,evidence,set-up\n"
     row = "A,alto,left 1,C4,{}\n"

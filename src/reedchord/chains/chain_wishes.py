@@ -96,7 +96,7 @@ def wishes_from_text(
         "version": VERSION,
         "players": list(saxophones),
         "each": {name: said for name, said in each.items() if said is not None},
-        "wishes": [{"concert": harmony.strip()} for harmony in concert.split(";")],
+        "wishes": [{"concert": harmony} for harmony in _harmonies(concert)],
     }
     document = DataText(data)
     try:
@@ -106,6 +106,21 @@ def wishes_from_text(
             one.where = Where(field=_option(one.where.field or ""))
         raise_all(list({str(one): one for one in singles(error)}.values()))
         raise
+
+
+def _harmonies(concert: str) -> list[str]:
+    """Return the harmonies of a row; a semicolon may stand behind the last one, too."""
+    every = [harmony.strip() for harmony in concert.split(";")]
+    if len(every) > 1 and not every[-1]:
+        every.pop()
+    if not all(every):
+        raise InputError(
+            "chain.no-harmony",
+            f"harmony {every.index('') + 1} is empty",
+            hint="Write pitches, harmonies separated by a semicolon: F4 C5; G4 D5.",
+            where=Where(field="--concert"),
+        )
+    return every
 
 
 def _option(field: str) -> str:

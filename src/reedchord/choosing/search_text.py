@@ -138,7 +138,13 @@ def _pitch_in(text: str, part: re.Match[str], *, pitch_class: bool) -> Pitch:
     try:
         return parse_wished_pitch(part[0].rstrip(), pitch_class=pitch_class)
     except PitchTextError as error:
-        raise error.within(text, part.start()) from None
+        told = error.within(text, part.start())
+        if _is_one_pitch(f"{part[0].rstrip()}4"):
+            told.hint = (
+                f"Add the octave, as in {part[0].rstrip()}4, or wish for pitch classes "
+                "(--pitch-class), in which octaves do not count."
+            )
+        raise told from None
 
 
 def _is_one_pitch(text: str) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from reedchord.collection import Collection
+from reedchord.collection import SUFFIXES, Collection
 from reedchord.collection_reading import parse_collection
 from reedchord.data_text import DataText
 from reedchord.data_text import Path as FieldPath
@@ -69,15 +69,24 @@ def import_csv(
     line and column, unless `skip_bad` leaves such rows out. `out` is what the collection will be
     called, in messages too; .json at its end counts.
     """
+    if file.casefold().endswith(SUFFIXES):
+        raise InputError(
+            "csv.collection",
+            "this is no spreadsheet",
+            hint="Where it is a collection, nothing must be imported: name it as it is.",
+            where=Where(path=file),
+        )
     table = read_csv(data, file)
     notes = [f"read as {table.encoding}, cells separated by {DELIMITERS[table.delimiter]}"]
     columns, guesses = _columns(table, mapping, file)
     constants = constants_of({**(mapping.constants if mapping else {}), **(settings or {})})
-    _check_complete({*columns.values(), *constants}, table, file)
+    lacking = _lacking({*columns.values(), *constants}, table, file)
+    raise_all([*lacking, *table.mistakes] if lacking else [])
     found = _Gathered(file, guesses=dict.fromkeys(guesses))
     separator = mapping.separator if mapping else None
     rows = [row_record(row.line, _cells(row, columns, constants), separator) for row in table.rows]
     _gather(found, rows)
+    found.errors = sorted((*found.errors, *table.mistakes), key=lambda one: one.where.line or 0)
     if not skip_bad or not found.sonorities:
         raise_all(found.errors)
     notes += [f"guessed: {guess}" for guess in found.guesses]
@@ -136,23 +145,25 @@ def _no_column(heading: str, table: CsvTable, file: str) -> ReedchordError:
     )
 
 
-def _check_complete(known: set[Column], table: CsvTable, file: str) -> None:
-    """Refuse a table without the columns that every record needs."""
+def _lacking(known: set[Column], table: CsvTable, file: str) -> list[ReedchordError]:
+    """Return an error for a table without the columns that every record needs."""
     fields = {column.field for column in known}
     lacking = [name for name in ("saxophone", "fingering") if name not in fields]
     if not fields & {"written", "concert"}:
         lacking.append("written or concert pitches")
     if not any(field.startswith(("evidence", "source")) for field in fields):
         lacking.append("evidence or source")
-    if lacking:
-        example = "saxophone=alto" if "saxophone" in lacking else 'source="My practice log"'
-        raise InputError(
-            "csv.lacking",
-            f"no column holds: {', '.join(lacking)}",
-            hint="Name the columns in a mapping, or say what holds for all rows: "
-            f"--set {example}. Headings known: {', '.join(KNOWN_HEADINGS[:8])}, …",
-            where=Where(path=file, line=table.heading_line),
-        )
+    if not lacking:
+        return []
+    example = "saxophone=alto" if "saxophone" in lacking else 'source="My practice log"'
+    error = InputError(
+        "csv.lacking",
+        f"no column holds: {', '.join(lacking)}",
+        hint="Name the columns in a mapping, or say what holds for all rows: "
+        f"--set {example}. Headings known: {', '.join(KNOWN_HEADINGS[:8])}, …",
+        where=Where(path=file, line=table.heading_line),
+    )
+    return [error]
 
 
 def _cells(

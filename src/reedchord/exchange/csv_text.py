@@ -28,13 +28,17 @@ class CsvRow:
 
 @dataclass(frozen=True)
 class CsvTable:
-    """A spreadsheet as text: headings and rows, and how it was read."""
+    """A spreadsheet as text: headings and rows, and how it was read.
+
+    Rows with more cells than there are headings are not among them, but among the `mistakes`.
+    """
 
     encoding: str
     delimiter: str
     headings: tuple[str, ...]
     heading_line: int
     rows: tuple[CsvRow, ...]
+    mistakes: tuple[InputError, ...]
 
 
 def read_csv(data: bytes, file: str) -> CsvTable:
@@ -57,8 +61,10 @@ def read_csv(data: bytes, file: str) -> CsvTable:
             hint=f"Columns are separated by one of: {', '.join(DELIMITERS.values())}.",
             where=Where(path=file, line=head.line),
         )
-    _check_widths(head, body, file)
-    return CsvTable(encoding, delimiter, head.cells, head.line, tuple(body))
+    width = len(head.cells)
+    good = tuple(row for row in body if not any(row.cells[width:]))
+    mistakes = tuple(_too_wide(row, width, file) for row in body if any(row.cells[width:]))
+    return CsvTable(encoding, delimiter, head.cells, head.line, good, mistakes)
 
 
 _MARKS = (
@@ -121,13 +127,10 @@ def _rows(text: str, delimiter: str, file: str, most: int | None = None) -> list
     return rows
 
 
-def _check_widths(head: CsvRow, body: list[CsvRow], file: str) -> None:
-    width = len(head.cells)
-    for row in body:
-        if any(row.cells[width:]):
-            raise InputError(
-                "csv.width",
-                f"the row has {len(row.cells)} cells, but there are {width} headings",
-                hint="A cell with the separator in it stands in quotation marks.",
-                where=Where(path=file, line=row.line, column=width + 1),
-            )
+def _too_wide(row: CsvRow, width: int, file: str) -> InputError:
+    return InputError(
+        "csv.width",
+        f"the row has {len(row.cells)} cells, but there are {width} headings",
+        hint="A cell with the separator in it stands in quotation marks.",
+        where=Where(path=file, line=row.line, column=width + 1),
+    )

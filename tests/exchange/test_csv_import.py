@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import zipfile
+
 import pytest
 
 from reedchord.errors import ReedchordError
@@ -149,6 +151,14 @@ def test_a_row_that_is_too_wide_is_told_with_all_other_mistakes():
 def test_a_collection_is_no_spreadsheet():
     with pytest.raises(ReedchordError, match=r"band\.yaml: this is no spreadsheet"):
         import_csv(b"reedchord: collection\nversion: 1\n", "band.yaml")
+
+
+def test_a_workbook_is_not_read_as_text(tmp_path):
+    with zipfile.ZipFile(tmp_path / "book.xlsx", "w") as book:
+        book.writestr("xl/workbook.xml", "<workbook/>")
+    with pytest.raises(ReedchordError, match="this is a workbook") as caught:
+        import_csv((tmp_path / "book.xlsx").read_bytes(), "book.xlsx")
+    assert "Save its sheet as CSV" in caught.value.hint
 
 
 def test_a_source_is_needed_unless_it_is_invented_or_ones_own():

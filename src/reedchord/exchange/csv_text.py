@@ -17,6 +17,9 @@ _SAID = re.compile(
 )
 """A first line in which some spreadsheets tell the delimiter; what is left of it is empty."""
 
+_WORKBOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
+"""How workbooks begin: a ZIP archive (APPNOTE 4.3.7), or a compound file (MS-CFB 2.2)."""
+
 
 @dataclass(frozen=True)
 class CsvRow:
@@ -46,6 +49,13 @@ def read_csv(data: bytes, file: str) -> CsvTable:
 
     Headings stand in the first row that is not empty; empty rows are passed over.
     """
+    if data.startswith(_WORKBOOKS):
+        raise InputError(
+            "csv.workbook",
+            "this is a workbook as a spreadsheet program keeps it, not its text",
+            hint="Save its sheet as CSV there, and import that.",
+            where=Where(path=file),
+        )
     encoding, text = _decoded(data)
     said = _SAID.match(text)
     delimiter = said["delimiter"] if said else _delimiter(text)

@@ -208,6 +208,7 @@ ANSWERS = [
     ("Which tones", ""),
     ("Which tones", "F#4 H5"),
     ("Which tones", "concert: E3 C4+20"),
+    ("How prominent", "p: loud"),
     ("How prominent", "p faint, f clear / mf dominant"),
     ("Which tone is brought out", "7"),
     ("Which tone is brought out", "2"),
@@ -279,6 +280,8 @@ def test_a_sonority_is_entered_at_a_terminal(harbour):
         "wrote harbour-band.yaml: 17 sonorities, 3 sources",
     ):
         assert words in told
+    # One answer for both tones is told to be wrong once.
+    assert told.count("'loud' is no word for presence") == 1
     after = (harbour / "harbour-band.yaml").read_text("utf-8")
     head, tail = before.split("\nsonorities:")
     assert after.startswith(head)

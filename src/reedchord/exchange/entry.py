@@ -48,7 +48,8 @@ class Draft:
         for error in errors:
             # There is no file, and the question names the field.
             error.where = type(error.where)()
-        raise_all(errors)
+        # One answer for all tones is wrong in all of them, and told once.
+        raise_all(list({str(error): error for error in errors}.values()))
         assert record is not None  # or there were errors
         return record
 

@@ -101,6 +101,16 @@ def test_a_pitch_class_is_met_in_any_octave():
     assert [m.cents for m in found.fitting[0].met] == [0, 0]
 
 
+def test_where_octaves_do_not_count_none_is_told():
+    found = _find(pitches=_pitches("F4 C5"), pitch_class=True, dynamic=Dynamic.P)
+    heron = next(one for one in found.fitting if one.sonority.id == "heron")
+    assert "tone 3 would meet C, but is absent at p" in [note.words for note in heron.notes]
+    found = _find(emphasised=parse_pitch("B4"), highest=parse_pitch("C9"), pitch_class=True)
+    told = dict(_reasons(found, "stork"))
+    assert told["emphasised"] == "no tone to bring out for B"
+    assert told["highest"].endswith(" C")
+
+
 def test_absent_tones_do_not_meet_and_that_is_told():
     found = _find(pitches=_pitches("F4 C5"), dynamic=Dynamic.P, saxophones=(saxophone("alto"),))
     heron = next(one for one in found.fitting if one.sonority.id == "heron")

@@ -10,7 +10,7 @@ from typing import Any
 from reedchord.choosing.chain import Chain, Sequenced, Step
 from reedchord.choosing.chain_reasons import Change, PassedOver, seconds_text
 from reedchord.choosing.neighbours_report import change_data
-from reedchord.choosing.search_report import judged_data, judged_lines, wish_words, wrapped
+from reedchord.choosing.search_report import judged_data, judged_lines, wrapped
 from reedchord.text_table import WIDTH
 
 ONLY_A_TRIAL = (
@@ -71,7 +71,7 @@ def _traded(best: Sequenced) -> Iterator[str]:
 
 def _not_met(best: Sequenced) -> Iterator[str]:
     lacking = [
-        f"{', '.join(wish_words(one.wish, step.wish.wish) for one in step.judged.missing)} at wish "
+        f"{', '.join(step.wish.wish.words_for(one.wish) for one in step.judged.missing)} at wish "
         f"{step.wish.number}"
         for step in best.steps
         if step.judged.missing

@@ -166,7 +166,7 @@ def _emphasis(wish: Wish, sonority: Sonority, met: tuple[Meeting, ...]) -> Itera
     wished = wish.emphasised if index is None else wish.wanted[index]
     tone = next((meeting.tone for meeting in met if meeting.wish == wished), None)
     if tone is None:
-        words = f"no tone to bring out for {wished.printed()}"
+        words = f"no tone to bring out for {wish.words_for(wished)}"
         yield Verdict("emphasised", words, rules_out=True)
     elif tone.number == sonority.emphasised_number:
         yield Verdict("emphasised", f"tone {tone.number} is the one that it brings out")
@@ -184,5 +184,5 @@ def _silent(wish: Wish, sonority: Sonority, missing: tuple[Missing, ...]) -> Ite
     for tone, lacking in product(silent_tones(sonority, wish), missing):
         gap = deviation_cents(lacking.wish.cents, tone.cents, pitch_class=wish.pitch_class)
         if abs(gap) <= wish.within_cents:
-            words = f"tone {tone.number} would meet {lacking.wish.printed()}, but is absent"
+            words = f"tone {tone.number} would meet {wish.words_for(lacking.wish)}, but is absent"
             yield Verdict("dynamic", f"{words} at {wish.dynamic}")

@@ -206,7 +206,7 @@ def _outer_tones(search: Search, sonority: Sonority, heard: tuple[Heard, ...]) -
 
 def _outer_tone(wish: Wish, name: str, pitch: Pitch, found: Pitch, tone: Heard) -> Verdict:
     gap = deviation_cents(pitch.cents, tone.cents, pitch_class=wish.pitch_class)
-    words = f"its {name} tone is {found.printed()}, {gap_words(gap)} {pitch.printed()}"
+    words = f"its {name} tone is {found.printed()}, {gap_words(gap)} {wish.words_for(pitch)}"
     return Verdict(name, words, rules_out=abs(gap) > wish.within_cents, cost=round(abs(gap)))
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import textwrap
 from collections.abc import Iterator
 from fractions import Fraction
@@ -12,7 +11,7 @@ from reedchord.choosing.judging import Judged, Meeting, Missing
 from reedchord.choosing.search import Found
 from reedchord.choosing.search_conditions import Heard, Verdict, gap_words, pitch_of
 from reedchord.choosing.search_wish import Wish
-from reedchord.pitch import Pitch, signed_cents_text
+from reedchord.pitch import signed_cents_text
 from reedchord.sonority import Sonority
 from reedchord.text_table import WIDTH, aligned
 
@@ -101,7 +100,7 @@ def _tone_rows(one: Judged, wish: Wish) -> list[tuple[str, ...]]:
 
 
 def _met_label(meeting: Meeting, wish: Wish) -> str:
-    return f"{wish_words(meeting.wish, wish)} met {_by(meeting.cents)}"
+    return f"{wish.words_for(meeting.wish)} met {_by(meeting.cents)}"
 
 
 def _by(cents: Fraction) -> str:
@@ -115,17 +114,11 @@ def _tone_cells(sonority: Sonority, tone: Heard, wish: Wish) -> tuple[str, ...]:
 
 
 def _missing_cells(missing: Missing, sonority: Sonority, wish: Wish) -> tuple[str, ...]:
-    label = f"{wish_words(missing.wish, wish)} missing"
+    label = f"{wish.words_for(missing.wish)} missing"
     if missing.nearest is None:
         return label, "no tone left", "", ""
     tone, pitch, _ = _tone_cells(sonority, missing.nearest.tone, wish)
     return f"{label}; nearest", tone, pitch, gap_words(missing.nearest.cents)
-
-
-def wish_words(pitch: Pitch, wish: Wish) -> str:
-    """Return a wished pitch for people, without its octave where that does not count."""
-    printed = pitch.printed()
-    return re.sub(r"−?\d+", "", printed, count=1) if wish.pitch_class else printed
 
 
 def _clauses(one: Judged) -> Iterator[str]:

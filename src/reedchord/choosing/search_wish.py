@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -77,6 +78,11 @@ class Wish:
         """Place of the emphasised pitch among the wished ones, None where it is not there."""
         near = (i for i, pitch in enumerate(self.pitches) if self._is_emphasised(pitch))
         return next(near, None)
+
+    def words_for(self, pitch: Pitch) -> str:
+        """Return a wished pitch for people, without its octave where that does not count."""
+        printed = pitch.printed()
+        return re.sub(r"−?\d+", "", printed, count=1) if self.pitch_class else printed
 
     def _is_emphasised(self, pitch: Pitch) -> bool:
         return self.emphasised is not None and not deviation_cents(

@@ -40,7 +40,7 @@ def test_the_floor_of_white_noise_is_its_mean_power():
     noise = np.random.default_rng(1).normal(size=5 * 44_100)
     found = spectra(noise, 44_100)
     power = np.mean(found.power[2:-2], axis=0)
-    floor = noise_floor(power, found, len(found.power) / 2)
+    floor = noise_floor(power, found.frequencies_hz, len(found.power) / 2)
     assert 10 * np.log10(np.mean(floor) / np.mean(power)) == pytest.approx(0, abs=0.7)
 
 

@@ -26,7 +26,7 @@ def tone(frequency_hz, levels_db, seconds=1.5, wander_cents=0.0, seed=0):
 def proposed(samples):
     chance = np.random.default_rng(9)
     found = spectra(samples + 1e-5 * chance.normal(size=len(samples)), RATE_HZ)
-    tones = propose(find_partials(found), found.hop_seconds)
+    tones = propose(find_partials(found), found)
     return sorted(one.group.frequency_hz for one in tones)
 
 

@@ -17,6 +17,7 @@ from truth.note_mixtures import (
     HEADER,
     development_notes,
     held_out_notes,
+    swung_notes,
     tally_of_mixtures,
     tally_of_singles,
     tones_of,
@@ -72,7 +73,12 @@ def test_against_pyin_on_the_same_takes():
 
 
 def test_real_notes_in_noise():
-    sets = {"fixed on: sound font, tenor, baritone": development_notes(), **held_out_notes()}
+    sets = {
+        "fixed on: sound font, tenor, baritone": development_notes(),
+        "fixed on: the same with vibrato": swung_notes(),
+        **held_out_notes(),
+        "sound font, all four, as the prototype": list(sound_font_notes()),
+    }
     print(f"\n{HEADER}")
     for name, notes in sets.items():
         print(tally_of_singles(notes).row(f"{name}, single"))

@@ -166,11 +166,36 @@ def test_a_tone_below_the_lowest_note_is_doubted_on_that_saxophone_only():
     assert measure(sound(samples), saxophone=saxophone("baritone")).tones[0].doubt is None
 
 
-def test_vibrato_may_look_like_two_tones_and_that_is_said():
+@pytest.mark.parametrize("partials", [1, 8])
+@pytest.mark.parametrize("swing_cents", [15, 30])
+def test_vibrato_is_one_tone_at_its_mean(swing_cents, partials):
+    """The mean of a sine's swing is where it swings about."""
     moments = np.arange(3 * RATE_HZ) / RATE_HZ
-    turns = np.cumsum(1200.0 * 2 ** (30 * np.sin(2 * np.pi * 5 * moments) / 1200)) / RATE_HZ
-    found = measure(sound(0.2 * np.sin(2 * np.pi * turns)))
-    assert len(found.tones) > 1
+    swing = 2 ** (swing_cents * np.sin(2 * np.pi * 5 * moments) / 1200)
+    turns = 2 * np.pi * np.cumsum(600.0 * swing) / RATE_HZ
+    found = measure(
+        sound(sum(0.1 / number * np.sin(number * turns) for number in range(1, partials + 1)))
+    )
+    [tone] = found.tones
+    off_cents = 1200 * np.log2(tone.frequency_hz / 600)
+    assert abs(off_cents) < min(2, tone.uncertainty_cents)
+    assert tone.wander_cents == pytest.approx(swing_cents / 2**0.5, rel=0.3)
+
+
+def test_wide_vibrato_gives_tones_within_its_swing_however_unsure():
+    moments = np.arange(3 * RATE_HZ) / RATE_HZ
+    turns = np.cumsum(360.0 * 2 ** (60 * np.sin(2 * np.pi * 6 * moments) / 1200)) / RATE_HZ
+    samples = sum(0.1 / number * np.sin(2 * np.pi * number * turns) for number in range(1, 9))
+    tones = measure(sound(samples)).tones
+    assert tones
+    assert all(abs(1200 * np.log2(tone.frequency_hz / 360)) < 60 for tone in tones)
+
+
+def test_two_tones_that_beat_may_be_vibrato_and_that_is_said():
+    moments = np.arange(3 * RATE_HZ) / RATE_HZ
+    both = sum(np.sin(2 * np.pi * hz * moments) for hz in (1200.0, 1230.0))
+    found = measure(sound(0.1 * both))
+    assert len(found.tones) == 2
     assert "one tone with vibrato, or two that beat" in " ".join(found.remarks)
 
 

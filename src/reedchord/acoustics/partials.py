@@ -9,9 +9,8 @@ from operator import attrgetter
 import numpy as np
 
 from reedchord.acoustics.peaks import Peak, blocks, peaks
-from reedchord.acoustics.spectrum import Reals, Spectra
+from reedchord.acoustics.spectrum import CENTS_A_NEPER, Reals, Spectra
 
-CENTS_A_NEPER = 1200 / float(np.log(2))
 FAINTEST_BELOW_DB = 60.0
 """Lines so far below the strongest are nobody's concern."""
 _LINK_CENTS, _LINK_HZ = 35.0, 5.0

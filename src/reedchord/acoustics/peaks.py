@@ -40,7 +40,7 @@ def peaks(found: Spectra, first: int, last: int) -> list[Peak]:
     """Return the peaks of the spectrum averaged from frame `first` to before `last`."""
     power = np.mean(found.power[first:last], axis=0)
     looks = max(1.0, (last - first) * _LOOKS_A_FRAME)
-    above = power / noise_floor(power, found, looks)
+    above = power / noise_floor(power, found.frequencies_hz, looks)
     columns = _tops(power, above > gamma_quantile(_DETECTION_DEVIATE, looks))
     columns = _without_skirts(columns, power, found)
     decibels = 10 * np.log10(power + 1e-30)

@@ -7,22 +7,30 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from reedchord.acoustics.grouping import HARMONICS, HarmonicGroup, group
+from reedchord.acoustics.following import Followed
+from reedchord.acoustics.grouping import FAINTEST_BELOW_DB, HARMONICS, HarmonicGroup, group
+from reedchord.acoustics.hidden import are_one, hidden_tones, is_harmonic, true_multiple
 from reedchord.acoustics.partials import Partial
+from reedchord.acoustics.spectrum import Spectra
+from reedchord.acoustics.together import (
+    follow,
+    judged_together,
+    share_agreeing,
+    uncertainty_cents,
+)
 
-FAINTEST_BELOW_DB = 27.0
 FAINTEST_SINGLE_BELOW_DB = 22.0
 """A group, and a single line, are proposed as tones down to so far below the strongest."""
-SHORTEST_SECONDS = 0.4
-_SHORTEST_SHARE = 0.4
-"""What is shorter, and shorter than that share of the longest tone, belongs to the attack."""
-_HELD = 0.05
 _OVERTONE_CENTS = 12.0
 _SURE_OVERTONE_CENTS = 2.0
+_OFTEN_LEFT_OVER = 2
+_LOUDER_DB = 3.0
 _OWN_HARMONICS = 4
-_BESIDE_CENTS, _BESIDE_DB = 60.0, 12.0
 _LEAST_SCORE = 25.0
 _LEAST_SINGLE_SCORE = 24.0
+_LEAST_SHARE_AGREEING = 0.42
+_LEAST_AGREED_SCORE = 20.0
+"""Where fewer harmonics of a group move together, chance has made it."""
 
 
 @dataclass(frozen=True)
@@ -37,33 +45,105 @@ class ProposedTone:
         """How many partials it has."""
         return len(self.group.members)
 
-    @property
-    def held_frames(self) -> int:
-        """For how many frames it is no more than 13 dB below its own loudest moment."""
-        powers = self.group.powers
-        return int(np.count_nonzero(powers > _HELD * np.max(powers)))
 
-
-def propose(partials: Sequence[Partial], hop_seconds: float) -> tuple[ProposedTone, ...]:
+def propose(partials: Sequence[Partial], found: Spectra) -> tuple[ProposedTone, ...]:
     """Return proposed tones, loudest first; which of them are tones is for people to say."""
-    found = [ProposedTone(one, _level_db(one, partials)) for one in group(partials)]
-    found.sort(key=lambda tone: -tone.level_db)
+    groups = [ProposedTone(one, _level_db(one, partials)) for one in group(partials, found)]
+    groups.sort(key=lambda tone: -tone.level_db)
     kept: list[ProposedTone] = []
-    for tone in found:
+    for tone in groups:
         owner = next((k for k, other in enumerate(kept) if _is_overtone(tone, other)), None)
         if owner is None:
             kept.append(tone)
         else:
             kept[owner] = _with(kept[owner], tone, partials)
-    long_enough = min(
-        SHORTEST_SECONDS,
-        _SHORTEST_SHARE * max((tone.held_frames for tone in kept), default=0) * hop_seconds,
+    worth = [tone for tone in kept if _is_worth(tone, kept[0])]
+    apart = _none_too_low(_with_hidden(worth, partials, found), found)
+    judged = _judged(found, apart)
+    agreed = [tone for tone in judged if _is_agreed(tone)]
+    agreed = [tone for tone in agreed if not _is_double(tone, agreed)]
+    if not agreed or len(agreed) == len(judged):
+        return tuple(judged)
+    return tuple(_judged(found, agreed))
+
+
+def _judged(found: Spectra, tones: Sequence[ProposedTone]) -> list[ProposedTone]:
+    together = judged_together(found, [tone.group.followed for tone in tones])
+    return [
+        replace(tone, group=replace(tone.group, followed=followed))
+        for tone, followed in zip(tones, together, strict=True)
+    ]
+
+
+def _is_double(tone: ProposedTone, tones: Sequence[ProposedTone]) -> bool:
+    """Tell whether a tone moves as a stronger one does, or as a harmonic of another one."""
+    own = tone.group.followed
+    return any(
+        (are_one(own, other.group.followed) and other.group.score > tone.group.score)
+        or (is_harmonic(own, other.group.followed) and other.level_db > tone.level_db - _LOUDER_DB)
+        for other in tones
+        if other is not tone
     )
-    return tuple(
-        tone
-        for tone in kept
-        if _is_worth(tone, kept[0], partials) and tone.held_frames * hop_seconds >= long_enough
+
+
+def _is_agreed(tone: ProposedTone) -> bool:
+    """Tell whether the harmonics that were followed bear out what the partials proposed."""
+    share = share_agreeing(tone.group.followed)
+    return share >= _LEAST_SHARE_AGREEING and share * tone.group.score >= _LEAST_AGREED_SCORE
+
+
+def _with_hidden(
+    tones: Sequence[ProposedTone], partials: Sequence[Partial], found: Spectra
+) -> list[ProposedTone]:
+    """Return tones and those hidden among their harmonics; what is an overtone of these goes."""
+    kept = list(tones)
+    for one in hidden_tones(found, [tone.group.followed for tone in tones]):
+        owner = tones[one.owner]
+        group = _every(one.multiple, owner.group, one.followed, partials)
+        hidden = ProposedTone(group, _level_db(group, partials))
+        if hidden.level_db < tones[0].level_db - FAINTEST_BELOW_DB:
+            continue
+        kept = [
+            tone
+            for tone in kept
+            if tone is owner
+            or tone.level_db > owner.level_db + _LOUDER_DB
+            or not _is_overtone(tone, hidden)
+        ]
+        kept.append(hidden)
+    return kept
+
+
+def _none_too_low(tones: Sequence[ProposedTone], found: Spectra) -> list[ProposedTone]:
+    """Return tones at their true height where nothing but multiples of them is their own."""
+    followed = [tone.group.followed for tone in tones]
+    kept = []
+    for place, tone in enumerate(tones):
+        others = [*followed[:place], *followed[place + 1 :]]
+        multiple = true_multiple(found, tone.group.followed, others)
+        if multiple > 1:
+            own = tone.group.followed
+            higher = follow(found, multiple * own.frequency_hz, own.sounds)
+            if any(are_one(higher, other) for other in others):
+                continue
+            kept.append(replace(tone, group=_every(multiple, tone.group, higher, ())))
+        else:
+            kept.append(tone)
+    return kept
+
+
+def _every(
+    multiple: int, owner: HarmonicGroup, followed: Followed, partials: Sequence[Partial]
+) -> HarmonicGroup:
+    """Return a multiple of a tone with its share of the partials, the uppermost at least."""
+    shared = [(n // multiple, index) for n, index in owner.members if n % multiple == 0]
+    members = tuple(shared) or ((1, owner.members[-1][1]),)
+    powers = (
+        np.sum([partials[index].powers for _, index in members], axis=0)
+        if partials
+        else owner.powers
     )
+    return HarmonicGroup(followed, members, owner.score, powers)
 
 
 def _level_db(one: HarmonicGroup, partials: Sequence[Partial]) -> float:
@@ -75,12 +155,19 @@ def _is_overtone(tone: ProposedTone, other: ProposedTone) -> bool:
     """Tell whether a weaker group is rather some harmonics of another that were left over."""
     ratio = tone.group.frequency_hz / other.group.frequency_hz
     number = round(ratio)
+    if number == 1:
+        return are_one(tone.group.followed, other.group.followed)
     if not 2 <= number <= HARMONICS:
         return False
     misfit = abs(1200 * float(np.log2(ratio / number)))
-    unsure = 2 * float(np.hypot(tone.group.uncertainty_cents, other.group.uncertainty_cents))
+    unsure = 2 * float(
+        np.hypot(uncertainty_cents(tone.group.followed), uncertainty_cents(other.group.followed))
+    )
     few = tone.harmonics < _OWN_HARMONICS
-    return misfit <= (_OVERTONE_CENTS if few else _SURE_OVERTONE_CENTS) + unsure
+    return (
+        misfit
+        <= (_OVERTONE_CENTS if few or number <= _OFTEN_LEFT_OVER else _SURE_OVERTONE_CENTS) + unsure
+    )
 
 
 def _with(owner: ProposedTone, tone: ProposedTone, partials: Sequence[Partial]) -> ProposedTone:
@@ -92,23 +179,9 @@ def _with(owner: ProposedTone, tone: ProposedTone, partials: Sequence[Partial]) 
     return ProposedTone(whole, _level_db(whole, partials))
 
 
-def _is_worth(tone: ProposedTone, strongest: ProposedTone, partials: Sequence[Partial]) -> bool:
+def _is_worth(tone: ProposedTone, strongest: ProposedTone) -> bool:
     below = strongest.level_db - tone.level_db
     single = tone.harmonics == 1
     if tone.group.score < (_LEAST_SINGLE_SCORE if single else _LEAST_SCORE):
         return False
-    if below > (FAINTEST_SINGLE_BELOW_DB if single else FAINTEST_BELOW_DB):
-        return False
-    return not (tone.harmonics <= 2 and _is_beside(tone, partials))
-
-
-def _is_beside(tone: ProposedTone, partials: Sequence[Partial]) -> bool:
-    """Tell whether a line stands right beside a much stronger one, as unsteadiness makes them."""
-    own = {index for _, index in tone.group.members}
-    height = 1200 * float(np.log2(tone.group.frequency_hz))
-    return any(
-        abs(other.height_cents - height) < _BESIDE_CENTS
-        and other.level_db > tone.level_db + _BESIDE_DB
-        for index, other in enumerate(partials)
-        if index not in own
-    )
+    return below <= (FAINTEST_SINGLE_BELOW_DB if single else FAINTEST_BELOW_DB)

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 Reals = NDArray[np.float64]
 Complexes = NDArray[np.complex64]
 
+CENTS_A_NEPER = 1200 / math.log(2)
 WINDOW_SECONDS = 8192 / 44_100
 HOPS_A_WINDOW = 4
 ZERO_PADDING = 2
@@ -31,11 +32,15 @@ _FLOOR_HZ = 150.0
 class Spectra:
     """Short-time spectra: `frames` has a row for each moment and a column for each frequency.
 
-    A sine of amplitude 1 has magnitude 1. `times_seconds` are the middles of the windows.
+    A sine of amplitude 1 has magnitude 1; `noise` is the mean power of what lies beneath all
+    lines. `times_seconds` are the middles of the windows.
     """
 
+    samples: Reals
+    rate_hz: int
     frames: Complexes
     power: Reals
+    noise: Reals
     frequencies_hz: Reals
     times_seconds: Reals
     hop_seconds: float
@@ -73,10 +78,15 @@ def _quick_length(least: int) -> int:
     return min(odd << max(1, math.ceil(math.log2(least / odd))) for odd in odds)
 
 
-def spectra(samples: Reals, rate_hz: int, window_seconds: float = WINDOW_SECONDS) -> Spectra:
+def spectra(
+    samples: Reals,
+    rate_hz: int,
+    window_seconds: float = WINDOW_SECONDS,
+    hops_a_window: int = HOPS_A_WINDOW,
+) -> Spectra:
     """Return spectra of mono samples, half a window of silence added at both ends."""
-    length = 4 * max(1, round(window_seconds * rate_hz / HOPS_A_WINDOW))
-    hop = length // HOPS_A_WINDOW
+    hop = max(1, round(window_seconds * rate_hz / hops_a_window))
+    length = hops_a_window * hop
     padded = np.pad(samples.astype(np.float32), length // 2)
     views = np.lib.stride_tricks.sliding_window_view(padded, length)[::hop]
     padded_length = _quick_length(ZERO_PADDING * length)
@@ -86,30 +96,45 @@ def spectra(samples: Reals, rate_hz: int, window_seconds: float = WINDOW_SECONDS
     window = _window(length)
     for row, view in enumerate(views):
         frames[row] = np.fft.rfft(view * window, padded_length)[first : last + 1]
+    power = (frames.real**2 + frames.imag**2).astype(np.float64)
+    frequencies_hz = np.asarray(np.arange(first, last + 1) * bin_hz, dtype=np.float64)
+    looks = max(1.0, len(views) / hops_a_window)
     return Spectra(
+        samples,
+        rate_hz,
         frames,
-        frames.real.astype(np.float64) ** 2 + frames.imag.astype(np.float64) ** 2,
-        np.asarray(np.arange(first, last + 1) * bin_hz, dtype=np.float64),
+        power,
+        noise_floor(np.mean(power, axis=0), frequencies_hz, looks),
+        frequencies_hz,
         np.asarray(np.arange(len(views)) * hop / rate_hz, dtype=np.float64),
         hop / rate_hz,
         length / rate_hz,
     )
 
 
-def noise_floor(power: Reals, spectra: Spectra, looks: float) -> Reals:
-    """Return the mean power of the noise under an averaged spectrum, column by column.
+def in_half_the_window(found: Spectra) -> Spectra:
+    """Return spectra at the same moments through a window half as long."""
+    return spectra(
+        found.samples,
+        found.rate_hz,
+        found.window_seconds / 2,
+        round(found.window_seconds / 2 / found.hop_seconds),
+    )
+
+
+def noise_floor(power: Reals, hz: Reals, looks: float) -> Reals:
+    """Return the mean power of the noise under an averaged spectrum, frequency by frequency.
 
     A running quantile, brought up to the mean of a gamma distribution of so many independent
     `looks` (1 for a single frame; Wilson and Hilferty's cube-root approximation).
     """
-    hz = spectra.frequencies_hz
     centres = _centres(float(hz[0]), float(hz[-1]))
     half_widths = np.maximum(_FLOOR_HZ, centres * (2 ** (_FLOOR_OCTAVES / 2) - 1))
     starts = np.searchsorted(hz, centres - half_widths)
     ends = np.searchsorted(hz, centres + half_widths)
     quantiles = [
         np.partition(part, k := int(_FLOOR_QUANTILE * (len(part) - 1)))[k]
-        for part in (power[a:b] for a, b in zip(starts, ends, strict=True))
+        for part in (power[a:b:ZERO_PADDING] for a, b in zip(starts, ends, strict=True))
     ]
     raised = np.log(np.maximum(quantiles, 1e-16)) - np.log(gamma_quantile(-0.524, looks))
     return np.asarray(np.exp(np.interp(hz, centres, raised)))
@@ -117,7 +142,7 @@ def noise_floor(power: Reals, spectra: Spectra, looks: float) -> Reals:
 
 @lru_cache(maxsize=8)
 def _centres(lowest_hz: float, highest_hz: float) -> Reals:
-    octaves = np.arange(0, np.log2(highest_hz / lowest_hz), _FLOOR_OCTAVES / 3)
+    octaves = np.arange(0, np.log2(highest_hz / lowest_hz), _FLOOR_OCTAVES / 2)
     return np.asarray(lowest_hz * 2**octaves)
 
 

@@ -13,13 +13,12 @@ from reedchord.acoustics.partials import Partial, find_partials
 from reedchord.acoustics.proposal import ProposedTone, propose
 from reedchord.acoustics.sound_reading import Sound
 from reedchord.acoustics.spectrum import (
-    HOPS_A_WINDOW,
     WINDOW_SECONDS,
     Reals,
     Spectra,
-    noise_floor,
     spectra,
 )
+from reedchord.acoustics.together import uncertainty_cents
 from reedchord.measuring.measurement import (
     METHOD_CENTS,
     SURE_TO,
@@ -54,9 +53,7 @@ def measure(
     window = min(WINDOW_SECONDS, sound.seconds / WINDOWS_A_TAKE)
     found = spectra(sound.samples, sound.rate_hz, window)
     partials = find_partials(found)
-    proposed = sorted(
-        propose(partials, found.hop_seconds), key=lambda tone: tone.group.frequency_hz
-    )
+    proposed = sorted(propose(partials, found), key=lambda tone: tone.group.frequency_hz)
     taken = _Take(found, partials, proposed, lowest_hz(saxophone, a4_hz))
     tones = tuple(taken.tone(number) for number in range(1, len(proposed) + 1))
     whole = Measurement(
@@ -122,9 +119,7 @@ class _Take:
         # A sine of amplitude 1 has power 1/2; noise fills two columns' worth for each column
         # of the unpadded transform (Blackman-Harris: noise bandwidth 2.0, from memory).
         columns = self._found.bin_hz * self._found.window_seconds / 2.0
-        looks = max(1.0, len(self._total) / HOPS_A_WINDOW)
-        floor = noise_floor(np.mean(self._found.power, axis=0), self._found, looks)
-        noise = float(np.sum(floor)) * len(self._total) * columns / 2
+        noise = float(np.sum(self._found.noise)) * len(self._total) * columns / 2
         return 10 * float(np.log10(signal / max(noise, signal * 1e-8)))
 
     def _own_powers(self, tone: ProposedTone) -> Reals:
@@ -168,13 +163,13 @@ class _Take:
         hop = found.hop_seconds
         onset = onset_seconds(self._powers[number - 1], is_heard, found.times_seconds, hop)
         is_heard = is_heard & (found.times_seconds >= onset - hop)
-        heights = np.where(is_heard, 2 ** (group.heights_cents / 1200), 0.0)
+        heights = np.where(is_heard, 2 ** (group.followed.course_cents / 1200), 0.0)
         loudest = max(self._proposed[number].level_db for number in self._trusted)
         return MeasuredTone(
             number=number,
             frequency_hz=group.frequency_hz,
-            uncertainty_cents=SURE_TO * group.uncertainty_cents + METHOD_CENTS,
-            wander_cents=group.wander_cents,
+            uncertainty_cents=SURE_TO * uncertainty_cents(group.followed) + METHOD_CENTS,
+            wander_cents=group.followed.wander_cents,
             level_db=proposed.level_db - loudest,
             partials=tuple(index + 1 for _, index in group.members),
             onset_seconds=onset,

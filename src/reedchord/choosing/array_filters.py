@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -149,9 +150,32 @@ def near_tones(table: ToneTable, wish: Wish, rows: Rows) -> Codes:
     count = np.empty(len(rows), np.int8)
     for at in range(0, len(rows), BLOCK):
         heights = every.take(rows[at : at + BLOCK], axis=1)
-        near = (away_from_all(heights, wish) <= units(wish.within_cents)).any(axis=0)
+        near = np.zeros(heights.shape, np.bool_)
+        for low, high in _windows(wish):
+            # What lies below becomes very great where there is no sign.
+            near |= (heights - np.int32(low)).view(np.uint32) <= np.uint32(high - low)
         near.sum(axis=0, dtype=np.int8, out=count[at : at + BLOCK])
     return count
+
+
+def _windows(wish: Wish) -> list[tuple[int, int]]:
+    """Return from where to where tones are near to a wished pitch, joined where they overlap.
+
+    For pitch classes, these are parts of the octave.
+    """
+    within = units(wish.within_cents)
+    heights = [units(pitch.cents) for pitch in wish.wanted]
+    if wish.pitch_class:
+        shifts = (-OCTAVE, 0, OCTAVE)
+        heights = [height % OCTAVE + shift for height, shift in product(heights, shifts)]
+    spans = [(height - within, height + within) for height in heights]
+    joined: list[tuple[int, int]] = []
+    for low, high in sorted(spans):
+        if joined and low <= joined[-1][1]:
+            joined[-1] = joined[-1][0], max(high, joined[-1][1])
+        else:
+            joined.append((low, high))
+    return joined
 
 
 def _nearest_width(table: ToneTable, wish: Wish, semitones: Fraction) -> Heights:

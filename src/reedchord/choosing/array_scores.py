@@ -46,7 +46,10 @@ _NONE = Scores(np.empty(0, np.intp), _COUNTS, _COUNTS, _COUNTS, _CENTS, _CENTS)
 
 
 def together(parts: Iterable[Scores]) -> Scores:
-    """Return the scores of all rows of several."""
+    """Return the scores of all rows of several, of which there is at least one."""
+    parts = [part for part in parts if len(part.rows)] or [_NONE]
+    if len(parts) == 1:
+        return parts[0]
     return Scores(*map(np.concatenate, zip(*map(_columns_of, parts), strict=True)))
 
 

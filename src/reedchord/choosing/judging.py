@@ -90,7 +90,7 @@ def judge(search: Search, sonority: Sonority) -> Judged:
     """Hold one sonority against a wish."""
     wish = search.wish
     heard = heard_tones(sonority, wish)
-    met, missing = _meetings(wish, heard)
+    met, missing, cents = _meetings(wish, heard)
     taken = {meeting.tone.number for meeting in met}
     in_addition = tuple(tone for tone in heard if tone.number not in taken)
     said = [
@@ -101,12 +101,10 @@ def judge(search: Search, sonority: Sonority) -> Judged:
     ]
     # Added up exactly and rounded once: the same cost is the same number, in any order.
     points = sum(verdict.cost for verdict in said)
-    cents: Fraction | int = 0
     if wish.wanted:
         points += sum(COST_OF_PRESENCE[meeting.tone.presence] for meeting in met)
         points += sum(COST_OF_SURPLUS[tone.presence] for tone in in_addition)
         points += len(missing) * COST_OF_MISSING
-        cents = sum(abs(meeting.cents) for meeting in met) + len(missing) * wish.within_cents
     notes = tuple(verdict for verdict in said if not verdict.rules_out)
     ruled_out = tuple(verdict for verdict in said if verdict.rules_out)
     return Judged(sonority, float(cents + points), met, missing, in_addition, notes, ruled_out)
@@ -114,11 +112,14 @@ def judge(search: Search, sonority: Sonority) -> Judged:
 
 def _meetings(
     wish: Wish, heard: tuple[Heard, ...]
-) -> tuple[tuple[Meeting, ...], tuple[Missing, ...]]:
-    """Give each wished pitch a tone of its own within the tolerance, at the least total cost."""
+) -> tuple[tuple[Meeting, ...], tuple[Missing, ...], Fraction]:
+    """Give each wished pitch a tone of its own within the tolerance, at the least total cost.
+
+    Returns as well the cents of all, the tolerance for a missing one.
+    """
     wanted = wish.wanted
     if not wanted:
-        return (), ()
+        return (), (), Fraction(0)
     wished, tones = [pitch.cents for pitch in wanted], [tone.cents for tone in heard]
     # Counted in whole parts of a cent, which are as exact as fractions and added up faster.
     parts = common_parts((wish.within_cents, *wished, *tones))
@@ -140,7 +141,11 @@ def _meetings(
         if chosen[row] is None:
             nearest = min(free, key=list(map(abs, gaps[row])).__getitem__, default=None)
             missing.append(Missing(pitch, None if nearest is None else meeting(row, nearest)))
-    return tuple(met), tuple(missing)
+    cents = sum(
+        within if column is None else abs(gap[column])
+        for gap, column in zip(gaps, chosen, strict=True)
+    )
+    return tuple(met), tuple(missing), Fraction(cents, parts)
 
 
 def _costs(

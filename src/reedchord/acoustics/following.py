@@ -9,7 +9,8 @@ from numpy.typing import NDArray
 
 from reedchord.acoustics.spectrum import CENTS_A_NEPER, Reals, Spectra
 
-_HARMONICS, _HIGHEST_HZ = 20, 6000.0
+HIGHEST_FOLLOWED_HZ = 6000.0
+_HARMONICS = 20
 _FAR_DB = 20.0
 """So much weaker counts a peak at the end of the reach than one in the middle."""
 _LEAST_REACH_LOBES, _MOST_REACH_SHARE = 0.4, 0.35
@@ -124,7 +125,7 @@ def harmonics_near(
     base_hz = 2 ** (course_cents / 1200)
     middle_hz = float(np.median(base_hz))
     numbers = np.arange(1, most + 1)
-    highest_hz = min(_HIGHEST_HZ, float(found.frequencies_hz[-1]) - found.lobe_hz)
+    highest_hz = min(HIGHEST_FOLLOWED_HZ, float(found.frequencies_hz[-1]) - found.lobe_hz)
     numbers = numbers[(numbers == 1) | (numbers * middle_hz < highest_hz)]
     near_hz = np.maximum(
         _LEAST_REACH_LOBES * found.lobe_hz, numbers * middle_hz * reach_cents / CENTS_A_NEPER
@@ -207,8 +208,8 @@ def _steadiest(heights: Reals, votes: Reals) -> NDArray[np.int64]:
     """
     ranked = np.argsort(-votes, axis=0)[:_RANKED]
     cents, gains = (np.take_along_axis(rows, ranked, axis=0) for rows in (heights, votes))
-    gains /= max(float(np.median(gains[0])), 1e-12)
-    jump_cents = _JUMP_CENTS + _JUMP_STEPS * float(np.median(np.abs(np.diff(cents[0]))))
+    gains /= max(_middle(gains[0]), 1e-12)
+    jump_cents = _JUMP_CENTS + _JUMP_STEPS * _middle(np.abs(np.diff(cents[0])))
     jumps = ((cents[:, :-1, None] - cents[:, 1:, None].transpose(2, 1, 0)) / jump_cents) ** 4
     total, before = gains[:, 0], []
     for frame in range(jumps.shape[1]):
@@ -221,6 +222,11 @@ def _steadiest(heights: Reals, votes: Reals) -> NDArray[np.int64]:
     return np.asarray(ranked[path[::-1], np.arange(len(path))], dtype=np.int64)
 
 
+def _middle(few: Reals) -> float:
+    """Return the middle one: as a median, and quicker where there are few."""
+    return float(np.sort(few)[len(few) // 2])
+
+
 def held(harmonics: Harmonics, sounds: NDArray[np.bool_], hop_seconds: float) -> Followed:
     """Return the course of a tone, and the frames in which it is neither beginning nor ending."""
     agreed = agreement(harmonics)
@@ -230,10 +236,11 @@ def held(harmonics: Harmonics, sounds: NDArray[np.bool_], hop_seconds: float) ->
     loudest = np.sort(level)[-max(_LEAST_FRAMES, round(_LOUDEST_SHARE * len(level))) :]
     sounding = sounds & (level >= loudest[0] * 10 ** (-_HELD_BELOW_DB / 10))
     edge = round(_EDGE_SECONDS / hop_seconds)
-    padded = np.pad(sounding, edge)
+    padded = np.concatenate([np.zeros(edge, dtype=np.bool_), sounding, np.zeros(edge, np.bool_)])
     inner = np.all([padded[k : k + len(level)] for k in range(2 * edge + 1)], axis=0)
     if np.sum(inner) < _LEAST_FRAMES:
         inner = sounding if np.any(sounding) else sounds
     course = np.interp(np.arange(len(level)), np.flatnonzero(inner), agreed.cents[inner])
-    softened = np.convolve(np.pad(inner, 1, "edge"), np.ones(3) / 3, "valid") * inner
+    widened = np.concatenate([inner[:1], inner, inner[-1:]])
+    softened = np.convolve(widened, np.ones(3) / 3, "valid") * inner
     return Followed(harmonics, agreed, sounds, course, softened)

@@ -95,6 +95,9 @@ class _Fits:
     numbers: NDArray[np.int64]
     misfit_cents: Reals
 
+    def __len__(self) -> int:
+        return len(self.base_hz)
+
 
 def group(partials: Sequence[Partial], found: Spectra) -> tuple[HarmonicGroup, ...]:
     """Return proposed tones, best supported first; every partial is in one at the most.
@@ -111,7 +114,7 @@ def group(partials: Sequence[Partial], found: Spectra) -> tuple[HarmonicGroup, .
     groups: list[HarmonicGroup] = []
     taken: list[int] = []
     longest = 0
-    while np.any(free):
+    while len(fits := _worthwhile(lines, fits, free)):
         rows = _rows(lines, fits, free)
         scores = _scores(lines, rows, _merged(fits, lines, taken, found.lobe_hz))
         best = int(np.argmax(scores))
@@ -188,6 +191,13 @@ def _fitted(base_hz: Reals, above_cents: Reals, lines: _Lines, own_uncertainty: 
     )
     allowed = np.hypot(_TOLERANCE_CENTS[numbers - 1], 2.5 * np.hypot(own, others))
     return _Fits(base_hz, np.where(within_reach & (misfit <= allowed), numbers, 0), misfit)
+
+
+def _worthwhile(lines: _Lines, fits: _Fits, free: NDArray[np.bool_]) -> _Fits:
+    """Return the fundamentals that could reach the least score with all that is free."""
+    most = np.einsum("ij,j->i", fits.numbers > 0, lines.weights * free)
+    worth = most >= LEAST_SCORE
+    return _Fits(fits.base_hz[worth], fits.numbers[worth], fits.misfit_cents[worth])
 
 
 def _rows(lines: _Lines, fits: _Fits, free: NDArray[np.bool_]) -> NDArray[np.int64]:

@@ -116,13 +116,12 @@ def _strongest(chain: Chain) -> Peak:
 
 def _only_in_the_whole(row: list[Peak], chains: list[Chain]) -> list[Chain]:
     """Return as chains what only the mean over all frames lifts out of the noise."""
-    known = np.array([peak.frequency_hz for chain in chains for peak in chain.values()])
-    reach = [max(_LINK_HZ, peak.frequency_hz * _LINK_CENTS / CENTS_A_NEPER) for peak in row]
-    return [
-        {-1: peak}
-        for peak, far in zip(row, reach, strict=True)
-        if not len(known) or np.min(np.abs(known - peak.frequency_hz)) > far
-    ]
+    known = sorted(peak.frequency_hz for chain in chains for peak in chain.values())
+    known_hz, hz = np.array([0.0, *known, np.inf]), np.array([peak.frequency_hz for peak in row])
+    above = np.searchsorted(known_hz[1:], hz) + 1
+    away = np.minimum(known_hz[above] - hz, hz - known_hz[above - 1])
+    is_far = away > np.maximum(_LINK_HZ, hz * _LINK_CENTS / CENTS_A_NEPER)
+    return [{-1: peak} for peak, far in zip(row, is_far.tolist(), strict=True) if far]
 
 
 def _partials(found: Spectra, chains: list[Chain], middles: Reals) -> list[Partial]:

@@ -43,8 +43,7 @@ def peaks(found: Spectra, first: int, last: int) -> list[Peak]:
     above = power / noise_floor(power, found.frequencies_hz, looks)
     columns = _tops(power, above > gamma_quantile(_DETECTION_DEVIATE, looks))
     columns = _without_skirts(columns, power, found)
-    decibels = 10 * np.log10(power + 1e-30)
-    left, middle, right = decibels[columns - 1], decibels[columns], decibels[columns + 1]
+    left, middle, right = (10 * np.log10(power[columns + side] + 1e-30) for side in (-1, 0, 1))
     shift = 0.5 * (left - right) / np.minimum(left - 2 * middle + right, -1e-9)
     hz = found.frequencies_hz[columns] + shift * found.bin_hz
     top = 10 ** ((middle - 0.25 * (left - right) * shift) / 10)

@@ -83,6 +83,7 @@ def spectra(
     rate_hz: int,
     window_seconds: float = WINDOW_SECONDS,
     hops_a_window: int = HOPS_A_WINDOW,
+    highest_hz: float = HIGHEST_HZ,
 ) -> Spectra:
     """Return spectra of mono samples, half a window of silence added at both ends."""
     hop = max(1, round(window_seconds * rate_hz / hops_a_window))
@@ -91,7 +92,7 @@ def spectra(
     views = np.lib.stride_tricks.sliding_window_view(padded, length)[::hop]
     padded_length = _quick_length(ZERO_PADDING * length)
     bin_hz = rate_hz / padded_length
-    first, last = round(LOWEST_HZ / bin_hz), min(round(HIGHEST_HZ / bin_hz), padded_length // 2)
+    first, last = round(LOWEST_HZ / bin_hz), min(round(highest_hz / bin_hz), padded_length // 2)
     frames = np.empty((len(views), last - first + 1), dtype=np.complex64)
     window = _window(length)
     for row, view in enumerate(views):
@@ -112,13 +113,14 @@ def spectra(
     )
 
 
-def in_half_the_window(found: Spectra) -> Spectra:
-    """Return spectra at the same moments through a window half as long."""
+def in_half_the_window(found: Spectra, highest_hz: float) -> Spectra:
+    """Return spectra at the same moments through a window half as long, up to a frequency."""
     return spectra(
         found.samples,
         found.rate_hz,
         found.window_seconds / 2,
         round(found.window_seconds / 2 / found.hop_seconds),
+        highest_hz,
     )
 
 

@@ -23,24 +23,31 @@ def mended(course_cents: Reals, held: Reals, hop_seconds: float) -> Reals:
     if len(on) < _LEAST_FRAMES:
         return course_cents
     cents, moments = course_cents[on], np.asarray(on * hop_seconds, dtype=np.float64)
-    fits = [_fitted(cents, moments, float(rate_hz)) for rate_hz in _RATES_HZ]
-    best = min(fits, key=lambda fit: float(np.sum(np.abs(cents - fit))))
-    off = np.abs(cents - best)
-    is_wild = off > _WILD * max(_USUAL_CENTS, float(np.median(off)))
+    fits = _fitted(cents, moments)
+    off = np.abs(cents - fits)
+    best = int(np.argmin(np.sum(off, axis=1)))
+    is_wild = off[best] > _WILD * max(_USUAL_CENTS, float(np.median(off[best])))
     whole = course_cents.copy()
-    whole[on[is_wild]] = best[is_wild]
+    whole[on[is_wild]] = fits[best, is_wild]
     return whole
 
 
-def _fitted(cents: Reals, moments: Reals, rate_hz: float) -> Reals:
-    turns = 2 * np.pi * rate_hz * moments
-    slope = moments - np.mean(moments)
-    terms = np.stack([np.ones_like(slope), slope, np.sin(turns), np.cos(turns)], axis=1)
-    weights = np.ones_like(cents)
-    fit = np.full_like(cents, np.median(cents))
+def _fitted(cents: Reals, moments: Reals) -> Reals:
+    """Return an even swing about a slope as it fits best, a row for each rate.
+
+    Weighted least squares, the weights made anew from what is left (Cauchy's, from memory).
+    """
+    turns = 2 * np.pi * _RATES_HZ[:, None] * moments
+    one = np.ones_like(turns)
+    terms = np.stack([one, one * (moments - np.mean(moments)), np.sin(turns), np.cos(turns)], 2)
+    weights = one
+    fits = one * np.median(cents)
     for _ in range(_STEPS):
-        solved = np.linalg.lstsq(terms * weights[:, None], cents * weights, rcond=None)[0]
-        fit = terms @ solved
-        off = np.abs(cents - fit)
-        weights = 1 / np.sqrt(1 + (off / max(1.0, float(np.median(off)))) ** 2)
-    return np.asarray(fit)
+        weighted = terms * weights[:, :, None]
+        squares = np.swapaxes(weighted, 1, 2) @ terms
+        solved = np.linalg.solve(squares, np.swapaxes(weighted, 1, 2) @ cents[:, None])
+        fits = (terms @ solved)[:, :, 0]
+        off = np.abs(cents - fits)
+        usual = np.maximum(1.0, np.median(off, axis=1, keepdims=True))
+        weights = 1 / (1 + (off / usual) ** 2)
+    return np.asarray(fits)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from reedchord.acoustics.following import (
+    HIGHEST_FOLLOWED_HZ,
     Followed,
     Harmonics,
     harmonics_near,
@@ -98,7 +99,7 @@ def judged_together(found: Spectra, tones: Sequence[Followed]) -> tuple[Followed
     A long window parts tones, a short one shows vibrato: a tone that has any is seen in both.
     """
     moves = [float(np.median(one.steps_cents, axis=0)) > _VIBRATO_CENTS for one in tones]
-    short = in_half_the_window(found) if any(moves) else found
+    short = in_half_the_window(found, 1.1 * HIGHEST_FOLLOWED_HZ) if any(moves) else found
     closer = [
         _look(short, one.course_cents, one.sounds, ()) if is_moving else one
         for one, is_moving in zip(tones, moves, strict=True)

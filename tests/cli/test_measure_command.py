@@ -5,6 +5,7 @@ import json
 import numpy as np
 import pytest
 
+from reedchord import score_files
 from reedchord.collection_reading import read_collection
 from reedchord.wording import CAUTIONS
 from takes import build_up, crescendo, held, write
@@ -56,6 +57,14 @@ def test_the_tones_that_were_picked_become_a_record(take, run, harbour):
     # A second one is added, under ids of its own.
     assert run("measure", take, "--saxophone", "alto", "--choose", "2", *RECORD)[0] == 0
     assert list(read_collection(harbour / "mine.yaml").sonorities) == ["take", "take-2"]
+
+
+def test_nothing_is_added_while_another_program_adds(take, run, harbour, monkeypatch):
+    monkeypatch.setattr(score_files, "MOST_SECONDS_WAITED", 0.0)
+    with score_files.in_turn(harbour / "mine.yaml"):
+        status, _, err = run("measure", take, "--saxophone", "alto", "--choose", "all", *RECORD)
+    assert (status, "another program is adding to it" in err) == (2, True)
+    assert not (harbour / "mine.yaml").exists()
 
 
 def test_a_crescendo_with_its_dynamics_gives_presence(harbour, run):

@@ -36,6 +36,7 @@ def record_of_takes(
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.new_ids import free_id, kebab
     from reedchord.measuring.measured_record import measured_record
+    from reedchord.score_files import in_turn
 
     if fingering is None:
         raise RequestError(
@@ -44,20 +45,21 @@ def record_of_takes(
             hint='Say --fingering "left 1 2 3 | right 1", or --sonority ID.',
         )
     chosen = _chosen(tones, wish, measured[0])
-    known = read_collection(out) if out.exists() else None
-    wished = name or kebab(Path(measured[0].name).stem) or "take"
-    record, source = measured_record(
-        measured,
-        chosen,
-        name=name or free_id(wished, known.sonorities if known else ()),
-        fingering=fingering,
-        dynamics=parse_dynamic_range(dynamics) if dynamics else None,
-        set_up=set_up,
-    )
-    source["id"] = free_id(source["id"], known.sources if known else ())
-    record["source"] = {"id": source["id"]}
-    text, collection = collection_with(out, record, source)
-    write_collection(text, collection, out, inputs=inputs)
+    with in_turn(out):
+        known = read_collection(out) if out.exists() else None
+        wished = name or kebab(Path(measured[0].name).stem) or "take"
+        record, source = measured_record(
+            measured,
+            chosen,
+            name=name or free_id(wished, known.sonorities if known else ()),
+            fingering=fingering,
+            dynamics=parse_dynamic_range(dynamics) if dynamics else None,
+            set_up=set_up,
+        )
+        source["id"] = free_id(source["id"], known.sources if known else ())
+        record["source"] = {"id": source["id"]}
+        text, collection = collection_with(out, record, source)
+        write_collection(text, collection, out, inputs=inputs)
     tell_what_is_unusual([collection[record["id"]]])
     output.say(f"{record['id']}: tones {', '.join(tone.label for tone in chosen)}, measured")
     if dynamics is None:

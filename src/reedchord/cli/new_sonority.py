@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -36,6 +37,7 @@ def new_command(
     from reedchord.collection_reading import read_collection
     from reedchord.exchange.added import collection_with
     from reedchord.exchange.entry import QUESTIONS, Draft, finished
+    from reedchord.score_files import in_turn
 
     speak(british=british, pitch_names=pitch_names)
     if not is_terminal():
@@ -60,8 +62,9 @@ def new_command(
         output.say("\nstopped; nothing was written")
         raise typer.Exit(INTERRUPTED if isinstance(end, KeyboardInterrupt) else STOPPED) from None
     # The file is read again: somebody may have changed it meanwhile.
-    text, collection = collection_with(out, draft.record(), draft.source)
-    write_collection(text, collection, out, inputs=[])
+    with in_turn(out) if out else nullcontext():
+        text, collection = collection_with(out, draft.record(), draft.source)
+        write_collection(text, collection, out, inputs=[])
 
 
 def _ask(question: Question, draft: Draft) -> None:

@@ -19,6 +19,7 @@ _KNOWN_CENTS = 30.0
 _TOO_LOW = (2, 3)
 _FREE_SHARE = 0.5
 _BETWEEN_BELOW_DB = 20.0
+_LOW, _LOST_BELOW_DB = 8, 30.0
 _SAME_CENTS, _SAME_A_WANDER = 4.0, 0.4
 """How far apart the courses of one tone, followed twice, may lie; more where it moves."""
 
@@ -91,13 +92,20 @@ def _unsure(harmonics: Harmonics, agreed: Agreement) -> Reals:
 def true_multiple(found: Spectra, tone: Followed, others: Sequence[Followed]) -> int:
     """Return 2 or 3 where nothing but every second or third harmonic is the tone's own, else 1.
 
-    The rest is what other tones happen to have there, or far weaker.
+    The rest is what other tones happen to have there, or far weaker; or it is next to nothing in
+    the low ones that no other tone comes near.
     """
     is_held = tone.held > 0
     is_free = np.mean(free_of(found, tone, others)[:, is_held], axis=1) > _FREE_SHARE
     usual = np.median(tone.harmonics.powers[:, is_held], axis=1)
     for multiple in _TOO_LOW:
         is_multiple = tone.harmonics.numbers % multiple == 0
+        if not np.any(is_multiple):
+            continue
+        low = is_free & ~is_multiple & (tone.harmonics.numbers < _LOW)
+        lost = np.max(usual[is_multiple]) * 10 ** (-_LOST_BELOW_DB / 10)
+        if np.sum(low) >= 2 and np.max(usual[low]) < lost:
+            return multiple
         own = is_free & is_multiple
         if not np.any(own):
             continue

@@ -127,10 +127,11 @@ def test_an_entry_makes_nothing_but_records(band, readings):
     cached_collection(band)
     (entry,) = entries()
     bodies = [pickle.dumps(forged) for forged in (print, subprocess.run, Path, 3, [], {})]
-    for body in (*bodies, b"Psource heron\n.", b"(", b""):
+    too_large = b"\x96" + b"\xff" * 8 + b"."  # protocol 5, BYTEARRAY8 of 2**64 - 1 bytes
+    for body in (*bodies, b"Psource heron\n.", b"(", b"", too_large):
         entry.write_bytes(hashlib.sha256(body).digest() + body)
         assert len(cached_collection(band)) == 16
-    assert len(readings) == 10
+    assert len(readings) == 11
 
 
 @pytest.mark.parametrize("word", ["off", "OFF", ""])
@@ -145,6 +146,19 @@ def test_a_folder_that_cannot_be_written_does_not_matter(band, tmp_path, monkeyp
     (tmp_path / "file").write_text("no folder")
     monkeypatch.setenv("REEDCHORD_CACHE", str(tmp_path / "file" / "cache"))
     assert len(cached_collection(band)) == 16
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the home of a user as Linux tells it")
+def test_a_user_without_a_home_has_no_cache(band, readings, monkeypatch):
+    def unknown(_):
+        raise KeyError("uid not found")
+
+    for name in ("REEDCHORD_CACHE", "XDG_CACHE_HOME", "HOME"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setattr("pwd.getpwuid", unknown)
+    assert cache_folder() is None
+    assert len(cached_collection(band)) == len(cached_collection(band)) == 16
+    assert len(readings) == 2
 
 
 def test_old_entries_are_forgotten(band, monkeypatch):

@@ -22,10 +22,13 @@ from reedchord.packed_records import packed, unpacked
 _SUFFIX = ".collection"
 _NO_COLLECTION = (
     pickle.UnpicklingError,
+    ArithmeticError,
     AttributeError,
     EOFError,
     ImportError,
     LookupError,
+    MemoryError,
+    SystemError,
     TypeError,
     ValueError,
 )

@@ -23,7 +23,7 @@ _HASH_BYTES = 32
 
 
 def cache_folder() -> Path | None:
-    """Return the folder of the cache, None where it is switched off."""
+    """Return the folder of the cache, None where it is switched off or the user has no home."""
     said = os.environ.get(FOLDER_VARIABLE)
     if said is not None:
         return None if said.strip().casefold() in ("", "off") else Path(said)
@@ -31,7 +31,12 @@ def cache_folder() -> Path | None:
     if system == "linux":
         # XDG Base Directory Specification 0.8; looking it up here saves the import.
         base = os.environ.get("XDG_CACHE_HOME", "")
-        return (Path(base) if base.startswith("/") else Path.home() / ".cache") / "reedchord"
+        if base.startswith("/"):
+            return Path(base) / "reedchord"
+        try:
+            return Path.home() / ".cache" / "reedchord"
+        except RuntimeError:  # a user whom the system does not know, as in a container
+            return None
     import platformdirs
 
     return Path(platformdirs.user_cache_dir("reedchord", appauthor=False))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from dataclasses import fields, replace
 
 import numpy as np
@@ -100,6 +101,14 @@ def test_a_damaged_table_is_made_anew(band, left):
     assert kept_table(band()) is None
     _same(table_columns.tone_table(band()), table)
     assert kept_table(band()) is not None
+
+
+@pytest.mark.parametrize("body", [b"", b"x", b"PK\x03\x04", b"PK\x05\x06" + bytes(18)])
+def test_a_table_that_somebody_forged_is_passed_over(band, body):
+    table_columns.tone_table(band())
+    (entry,) = _tables()
+    entry.write_bytes(hashlib.sha256(body).digest() + body)
+    assert kept_table(band()) is None
 
 
 def test_nothing_is_kept_where_the_cache_is_off(band, monkeypatch):

@@ -52,7 +52,7 @@ def kept_table(collection: Collection) -> ToneTable | None:
     try:
         with np.load(io.BytesIO(body), allow_pickle=False) as arrays:
             return _table(collection, arrays)
-    except (KeyError, ValueError, zipfile.BadZipFile):
+    except (EOFError, KeyError, ValueError, zipfile.BadZipFile):
         return None
 
 

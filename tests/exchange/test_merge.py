@@ -92,6 +92,27 @@ def test_comments_of_all_files_are_kept(merge):
     assert not [note for note in merged.notes if "comment" in note]
 
 
+@pytest.mark.parametrize(
+    "last_field",
+    [
+        "    advice: steady air   # made up",
+        "    limits: [{articulation: slap, fastest: quarter at quarter = 60}]   # made up",
+        "    limits:\n      - {articulation: slap, fastest: quarter at quarter = 60}   # made up",
+        "    limits:\n    - articulation: slap\n      fastest: half at half = 60   # made up",
+    ],
+)
+def test_a_link_comes_before_the_comments_of_the_next_record(merge, last_field):
+    """What stands before a record in its file does so in the merged one, links or not."""
+    crane = "alto, fingering: left 1, tones: [{written: C5}], evidence: invented"
+    first = f"{FIRST}{last_field}\n\n  # Of the crane.\n  - {{id: crane, saxophone: {crane}}}\n"
+    merged = merge(first, SECOND)
+    rows = merged.text.splitlines()
+    link = rows.index("    same_fingering_as: [egret]")
+    assert rows[link - 1].endswith("# made up")
+    assert rows[link + 1 : link + 3] == ["", "  # Of the crane."]
+    assert rows[link + 3].startswith("  - {id: crane,")
+
+
 def test_equal_records_become_one(merge):
     merged = merge(FIRST, FIRST)
     assert merged.text == FIRST

@@ -69,6 +69,31 @@ class CommentedFile:
         return dumped(self.document, offset=min(2, max(0, min(columns) - 3)))
 
 
+def add_field(record: CommentedMap, name: str, value: Any) -> None:
+    """Set a field, a new one last; comments before the next record stay before that."""
+    behind = None if name in record else _comment_behind(record)
+    record[name] = value
+    if behind is not None:
+        own, line_end, next_lines = behind.value.partition("\n")
+        behind.value = own + line_end
+        if next_lines:
+            token = CommentToken(line_end + next_lines, start_mark=behind.start_mark)
+            record.ca.items[name] = [None, None, token, None]
+
+
+def _comment_behind(part: CommentedMap | CommentedSeq) -> CommentToken | None:
+    """Return what stands behind the last value of a part, with the lines up to what follows."""
+    if not part:
+        return None
+    is_map = isinstance(part, CommentedMap)
+    last = list(part)[-1] if is_map else len(part) - 1
+    inner = part[last]
+    if isinstance(inner, CommentedMap | CommentedSeq) and inner and not inner.fa.flow_style():
+        return _comment_behind(inner)
+    held = part.ca.items.get(last)
+    return held[2 if is_map else 0] if held else None
+
+
 def read_commented(path: Path) -> tuple[Collection, list[CommentedFile]]:
     """Read a collection, and its files as they stand; raises what reading it raises."""
     read: list[tuple[str, str, DataText, Callable[[], CommentedMap]]] = []

@@ -13,7 +13,13 @@ from reedchord.collection import Collection
 from reedchord.collection_reading import parse_collection
 from reedchord.errors import InputError, ReedchordError, RequestError, Where, raise_all
 from reedchord.exchange.collection_text import json_text
-from reedchord.exchange.commented import LISTS, CommentedFile, lost_comments, read_commented
+from reedchord.exchange.commented import (
+    LISTS,
+    CommentedFile,
+    add_field,
+    lost_comments,
+    read_commented,
+)
 from reedchord.exchange.new_ids import free_id
 from reedchord.many_objects import many_objects
 from reedchord.sonority import Sonority
@@ -180,7 +186,7 @@ def _link(rows: CommentedSeq, joined: _Joined) -> None:
             if new:
                 links = CommentedSeq([*known, *new])
                 links.fa.set_flow_style()
-                by_id[name]["same_fingering_as"] = links
+                add_field(by_id[name], "same_fingering_as", links)
                 joined.notes.append(f"{name} is linked to {', '.join(new)}: the same fingering")
 
 

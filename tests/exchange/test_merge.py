@@ -145,6 +145,27 @@ def test_a_source_with_other_content_is_refused(merge):
         merge(FIRST, FIRST.replace("First log}", "Fist log}").replace("heron", "egret"))
 
 
+def test_two_logs_with_one_id_are_told_apart_on_request(merge):
+    """Two players call their log the same: each record still cites its own one."""
+    other = SECOND.replace("second-log", "first-log")
+    merged = merge(FIRST, other, rename=True)
+    sources = merged.collection.sources
+    assert {name: source.title for name, source in sources.items()} == {
+        "first-log": "First log",
+        "first-log-2": "Second log",
+    }
+    cited = [merged.collection[name].source for name in ("heron", "egret")]
+    assert [(one.entry.title, one.page) for one in cited] == [
+        ("First log", "3"),
+        ("Second log", "7"),
+    ]
+    # Of two sources, though both files call them the same.
+    assert merged.collection["heron"].same_fingering_as == ("egret",)
+    assert any(note.endswith("first-log is now first-log-2") for note in merged.notes)
+    with pytest.raises(ReedchordError, match="--rename does that"):
+        merge(FIRST, other)
+
+
 def test_json_among_the_files(merge, tmp_path):
     data = {
         "reedchord": "collection",

@@ -16,7 +16,7 @@ def merge_command(
         Path | None, typer.Option("--output", "-o", help="Collection to write; else it is printed.")
     ] = None,
     rename: Annotated[
-        bool, typer.Option("--rename", help="A later record that differs gets a new id.")
+        bool, typer.Option("--rename", help="A later record or source that differs gets a new id.")
     ] = False,
 ) -> None:
     """Join collections; equal records become one.

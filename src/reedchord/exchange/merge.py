@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby
 from pathlib import Path
@@ -23,7 +23,11 @@ from reedchord.exchange.commented import (
 from reedchord.exchange.new_ids import free_id
 from reedchord.many_objects import many_objects
 from reedchord.sonority import Sonority
-from reedchord.source import Source
+from reedchord.source import Citation, Source
+
+Record = Source | Sonority
+_NewIds = dict[str, dict[str, str]]
+"""New ids by the old ones, of sources and of sonorities."""
 
 
 @dataclass(frozen=True)
@@ -52,10 +56,10 @@ def merge_collections(
 ) -> Merged:
     """Join collections, the first one's text first.
 
-    Equal records of one id become one. With `rename` a later record that differs gets a new
-    id, else InputErrors name both places; so they do for a source that differs. Records of
-    different sources with the same fingering on the same saxophone are linked. `out` names the
-    result in messages; where its name and all others end with .json, the text is JSON.
+    Equal records of one id become one, and so do equal sources. With `rename` a later one that
+    differs gets a new id, else InputErrors name both places. Records of different sources with
+    the same fingering on the same saxophone are linked. `out` names the result in messages;
+    where its name and all others end with .json, the text is JSON.
     """
     if len(paths) < 2:
         raise RequestError("merge.one", "there is only one collection", hint="Name two or more.")
@@ -63,7 +67,7 @@ def merge_collections(
     parts = [read_commented(path) for path in dict.fromkeys(map(Path, paths))]
     base = parts[0][1][0]
     for collection, files in parts:
-        new_ids = _new_ids(collection, joined) if rename else {}
+        new_ids = _new_ids(collection, joined) if rename else {kind: {} for kind in LISTS}
         for file in files:
             _join(collection, file, new_ids, joined, base)
     raise_all(joined.errors)
@@ -94,48 +98,61 @@ def _without_names(sonority: Sonority) -> Sonority:
     return sonority.model_copy(update=names)
 
 
-def _unlinked(record: Source | Sonority) -> Source | Sonority:
+def _unlinked(record: Record) -> Record:
     """Return a record without the links that merging makes."""
     if isinstance(record, Source):
         return record
     return record.model_copy(update={"same_fingering_as": ()})
 
 
-def _new_ids(collection: Collection, joined: _Joined) -> dict[str, str]:
-    """Return new ids for the records that differ from earlier ones with the same id."""
-    taken = {*joined.sonorities, *collection.sonorities}
+def _new_ids(collection: Collection, joined: _Joined) -> _NewIds:
+    """Return new ids for what differs from something earlier with the same id."""
+    return {kind: _new_of(getattr(collection, kind), getattr(joined, kind)) for kind in LISTS}
+
+
+def _new_of(records: Mapping[str, Record], known: Mapping[str, Record]) -> dict[str, str]:
+    taken = {*known, *records}
     new_ids = {}
-    for sonority in collection:
-        known = joined.sonorities.get(sonority.id)
-        if known is not None and _unlinked(known) != _unlinked(sonority):
-            new_ids[sonority.id] = free_id(sonority.id, taken)
-            taken.add(new_ids[sonority.id])
+    for name, record in records.items():
+        if name in known and _unlinked(known[name]) != _unlinked(record):
+            new_ids[name] = free_id(name, taken)
+            taken.add(new_ids[name])
     return new_ids
 
 
 def _join(
     collection: Collection,
     file: CommentedFile,
-    new_ids: dict[str, str],
+    new_ids: _NewIds,
     joined: _Joined,
     base: CommentedFile,
 ) -> None:
     """Add a file's records to the joined ones and, where it is not the first, to its text."""
-    old_ids = {new: old for old, new in new_ids.items()}
     for kind in LISTS:
         for index, row in enumerate(list(file.document.get(kind) or ())):
             place = file.where(kind, index)
-            if kind == "sources":
-                new = _is_new(kind, row["id"], collection.sources[row["id"]], joined, place)
-            else:
-                _rename(row, new_ids, joined, place)
-                record = collection.sonorities[old_ids.get(row["id"], row["id"])]
-                new = _is_new(kind, row["id"], record, joined, place)
+            record = _with_new_source(getattr(collection, kind)[row["id"]], new_ids["sources"])
+            _rename(kind, row, new_ids, joined, place)
+            new = _is_new(kind, row["id"], record, joined, place)
             if new and file is not base:
                 base.append(kind, row, file.comments_before(kind, index))
 
 
-def _is_new(kind: str, name: str, record: Source | Sonority, joined: _Joined, place: Where) -> bool:
+def _with_new_source(record: Record, new_ids: dict[str, str]) -> Record:
+    """Return a source, or a record that cites one, with the new id of that source."""
+    cited = record if isinstance(record, Source) else record.source
+    if cited is None or cited.id not in new_ids:
+        return record
+    new = {"id": new_ids[cited.id]}
+    if isinstance(record, Source):
+        return record.model_copy(update=new)
+    assert isinstance(cited, Citation)
+    assert cited.entry is not None  # or reading had told
+    entry = cited.entry.model_copy(update=new)
+    return record.model_copy(update={"source": cited.model_copy(update={**new, "entry": entry})})
+
+
+def _is_new(kind: str, name: str, record: Record, joined: _Joined, place: Where) -> bool:
     """Note a record; tell whether it is new, and note an error where it differs."""
     first = joined.places.setdefault((kind, name), place)
     known = (joined.sources if isinstance(record, Source) else joined.sonorities).get(name)
@@ -151,28 +168,33 @@ def _is_new(kind: str, name: str, record: Source | Sonority, joined: _Joined, pl
 
 
 def _differs(kind: str, name: str, first: Where, place: Where) -> ReedchordError:
-    noun = kind.removesuffix("s") if kind == "sources" else "sonority"
-    hint = "Make them equal, or give one of them another id."
-    if noun == "sonority":
-        hint += " --rename does that for the later one."
+    noun = "source" if kind == "sources" else "sonority"
     return InputError(
-        "merge.differs", f"the {noun} {name!r} differs from the one at {first}", hint=hint,
+        "merge.differs",
+        f"the {noun} {name!r} differs from the one at {first}",
+        hint="Make them equal, or give one of them another id. --rename does that for the later "
+        "one.",
         where=place,
-    )  # fmt: skip
+    )
 
 
-def _rename(row: CommentedMap, new_ids: dict[str, str], joined: _Joined, place: Where) -> None:
-    """Give a record its new id, and the new ones of the records that it names."""
-    if row["id"] in new_ids:
-        joined.notes.append(f"{place}: {row['id']} is now {new_ids[row['id']]}")
-        row["id"] = new_ids[row["id"]]
+def _rename(kind: str, row: CommentedMap, new_ids: _NewIds, joined: _Joined, place: Where) -> None:
+    """Give a record its new id, and the new ones of the records and the source that it names."""
+    sonorities, sources = new_ids["sonorities"], new_ids["sources"]
+    if row["id"] in new_ids[kind]:
+        joined.notes.append(f"{place}: {row['id']} is now {new_ids[kind][row['id']]}")
+        row["id"] = new_ids[kind][row["id"]]
+    if kind == "sources":
+        return
     for near in row.get("neighbours") or ():
-        near["sonority"] = new_ids.get(near["sonority"], near["sonority"])
-    if row.get("carried_from") in new_ids:
-        row["carried_from"] = new_ids[row["carried_from"]]
+        near["sonority"] = sonorities.get(near["sonority"], near["sonority"])
+    if row.get("carried_from") in sonorities:
+        row["carried_from"] = sonorities[row["carried_from"]]
     others = row.get("same_fingering_as") or ()
     for index, other in enumerate(others):
-        row["same_fingering_as"][index] = new_ids.get(other, other)
+        row["same_fingering_as"][index] = sonorities.get(other, other)
+    if row.get("source") and row["source"]["id"] in sources:
+        row["source"]["id"] = sources[row["source"]["id"]]
 
 
 def _link(rows: CommentedSeq, joined: _Joined) -> None:

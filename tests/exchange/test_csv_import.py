@@ -226,6 +226,10 @@ def test_mistakes_in_a_mapping(text, words):
             "no column holds: fingering, written or concert pitches, evidence or source",
         ),
         (
+            "name,saxophone\nA,alto\n",
+            "Headings known: fingering, written, concert, tone 1 written, evidence, source, …",
+        ),
+        (
             "sax,keys,tone\nalto,left 1,C4\nalto,left 2,C5\n",
             "line 1: no column holds: evidence or source\n  Name the columns in a mapping, or say",
         ),
@@ -278,6 +282,13 @@ def test_tables_that_cannot_be_read(text, words):
         ("Note réelle 1", Column("concert", 1)),
         ("Notes écrites", Column("written")),
         ("Concert pitches", Column("concert")),
+        ("Concert notes", Column("concert")),
+        ("Sounding tones", Column("concert")),
+        ("Written tones", Column("written")),
+        ("Klingende Töne", Column("concert")),
+        ("Töne klingend", Column("concert")),
+        ("Notierte Töne", Column("written")),
+        ("Notes", None),  # notes of music, or remarks
         ("Cents", Column("cents")),
         ("Écart 2", Column("cents", 2)),
         ("Nuances", Column("dynamics")),

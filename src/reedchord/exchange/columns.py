@@ -40,10 +40,12 @@ _WORDS = {
     "name": "name, label, bezeichnung, nom",
     "saxophone": "saxophone, sax, saxophon, saxofon, instrument",
     "fingering": "fingering, keys, griff, griffweise, fingersatz, doigte",
-    "written": "written, written pitch, written note, tone, pitch, ton, ton geschrieben, "
-    "geschrieben, notiert, notierter ton, ecrit, note ecrite, hauteur, son",
-    "concert": "concert, concert pitch, sounding, sounding pitch, klingend, klang, klingender ton, "
-    "ton klingend, reel, note reelle, son reel",
+    "written": "written, written pitch, written note, written tone, tone, pitch, ton, "
+    "ton geschrieben, tone geschrieben, geschrieben, geschriebene tone, notiert, notierter ton, "
+    "notierte tone, ecrit, note ecrite, hauteur, son",
+    "concert": "concert, concert pitch, concert note, concert tone, sounding, sounding pitch, "
+    "sounding note, sounding tone, klingend, klang, klingender ton, klingende tone, ton klingend, "
+    "tone klingend, reel, note reelle, son reel",
     "cents": "cents, cent, deviation, abweichung, ecart",
     "presence": "presence, prominence, prasenz, starke",
     "emphasised": "emphasised, emphasized, emphasis, main tone, emphasised tone, hauptton, "

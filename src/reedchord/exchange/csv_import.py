@@ -12,7 +12,7 @@ from reedchord.data_text import DataText
 from reedchord.data_text import Path as FieldPath
 from reedchord.errors import InputError, ReedchordError, Where, raise_all
 from reedchord.exchange.collection_text import collection_data, json_text, yaml_text
-from reedchord.exchange.columns import IGNORED, KNOWN_HEADINGS, Column, column_of, named_column
+from reedchord.exchange.columns import IGNORED, Column, column_of, named_column
 from reedchord.exchange.csv_mapping import MappingFile, constants_of
 from reedchord.exchange.csv_rows import Cell, RowRecord, row_record
 from reedchord.exchange.csv_text import DELIMITERS, CsvRow, CsvTable, read_csv
@@ -148,19 +148,22 @@ def _no_column(heading: str, table: CsvTable, file: str) -> ReedchordError:
 def _lacking(known: set[Column], table: CsvTable, file: str) -> list[ReedchordError]:
     """Return an error for a table without the columns that every record needs."""
     fields = {column.field for column in known}
-    lacking = [name for name in ("saxophone", "fingering") if name not in fields]
+    lacking: dict[str, tuple[str, ...]] = {
+        name: (name,) for name in ("saxophone", "fingering") if name not in fields
+    }
     if not fields & {"written", "concert"}:
-        lacking.append("written or concert pitches")
+        lacking["written or concert pitches"] = ("written", "concert", "tone 1 written")
     if not any(field.startswith(("evidence", "source")) for field in fields):
-        lacking.append("evidence or source")
+        lacking["evidence or source"] = ("evidence", "source")
     if not lacking:
         return []
     example = "saxophone=alto" if "saxophone" in lacking else 'source="My practice log"'
+    known_headings = [heading for headings in lacking.values() for heading in headings]
     error = InputError(
         "csv.lacking",
         f"no column holds: {', '.join(lacking)}",
         hint="Name the columns in a mapping, or say what holds for all rows: "
-        f"--set {example}. Headings known: {', '.join(KNOWN_HEADINGS[:8])}, …",
+        f"--set {example}. Headings known: {', '.join(known_headings)}, …",
         where=Where(path=file, line=table.heading_line),
     )
     return [error]

@@ -17,6 +17,14 @@ def test_find_for_programs(run):
     assert [one["sonority"] for one in json.loads(out)["results"]] == ["alto-slack-water"]
 
 
+def test_any_saxophone_is_every_one(run):
+    wish = ["find", *IN_BAND, "--concert", "F4", "--json"]
+    everywhere = run(*wish)
+    assert run(*wish, "--saxophone", "any") == everywhere
+    assert run(*wish, "--saxophone", "alto", "--saxophone", "Any") == everywhere
+    assert json.loads(everywhere[1])["fitting"] > 1
+
+
 def test_nothing_found_is_status_1_with_the_nearest(run):
     wishes = ["--concert", "Eb4 Bb4", "--at", "ff", "--saxophone", "alto"]
     status, out, err = run("find", *IN_BAND, *wishes)

@@ -69,7 +69,9 @@ def wish_from_text(text: WishText) -> Wish:
     pitches = partial(parse_pitches, pitch_class=by_class)
     concert = read("--concert", text.concert, pitches)
     written = read("--written", text.written, pitches)
-    members = [read("--saxophone", name, parse_saxophone) for name in text.saxophone or ()]
+    named = text.saxophone or ()
+    others = [name for name in named if name.strip().casefold() != "any"]
+    members = [read("--saxophone", name, parse_saxophone) for name in others]
     within = read("--within", text.within, parse_cents)
     avoid_within = read("--avoid-within", text.avoid_within, parse_cents)
     emphasised = read("--emphasised", text.emphasised, pitch)
@@ -92,7 +94,7 @@ def wish_from_text(text: WishText) -> Wish:
         lowest=lowest,
         tone_count=text.tones,
         within_cents=DEFAULT_WITHIN_CENTS if within is None else within,
-        saxophones=tuple(member for member in members if member is not None),
+        saxophones=tuple(filter(None, members)) if len(others) == len(named) else (),
         dynamic=dynamic,
         speed=speed,
         articulation=articulation,

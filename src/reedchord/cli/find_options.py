@@ -28,7 +28,7 @@ LowestOption = Annotated[_Text, _option("Pitch of the lowest tone.", "PITCH")]
 TonesOption = Annotated[int | None, typer.Option(help="Number of tones that sound.")]
 WithinOption = Annotated[_Text, _option("Furthest that a tone lies from a wish; 50.", "CENTS")]
 SaxophoneOption = Annotated[
-    list[str] | None, typer.Option(help="Member of the family; may be repeated.")
+    list[str] | None, typer.Option(help="Member of the family, or any; may be repeated.")
 ]
 AtOption = Annotated[_Text, _option("Mark at which the wished tones are heard.", "DYNAMIC")]
 SpeedOption = Annotated[

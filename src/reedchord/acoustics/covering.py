@@ -17,6 +17,18 @@ _MOVING_DB, _STILL_DB = 3.0, -6.0
 """Against its harmonic, how strong a line may be within reach where the tone moves or not."""
 _SKIRT_DB_A_LOBE, _SKIRT_LOBES = 25.0, 2.5
 _UNEVEN_DB = 6.0
+_SWINGS_CENTS = 8.0
+
+
+def is_within_swing(tone: Followed, frequency_hz: float) -> bool:
+    """Tell whether a height is one that a tone with vibrato passes again and again."""
+    low, high = _swing(tone)
+    return low < CENTS_A_NEPER * np.log(frequency_hz) < high and high - low > _SWINGS_CENTS
+
+
+def _swing(tone: Followed) -> tuple[float, float]:
+    low, high = np.percentile(tone.course_cents[tone.held > 0], [3, 97]).tolist()
+    return low, high
 
 
 def covered(
@@ -31,7 +43,7 @@ def covered(
     `members` are (harmonic number, index of the line) pairs of the tone itself.
     """
     base_hz, mean = tone.frequency_hz, tone.height_cents
-    low, high = np.percentile(tone.course_cents[tone.held > 0], [3, 97])
+    low, high = _swing(tone)
     numbers = np.maximum(1, np.rint(frequencies_hz / base_hz)).astype(np.int64)
     reach = [2 ** ((mean + _SMOOTHED * (edge - mean)) / 1200) for edge in (low, high)]
     below, above = numbers * reach[0] - frequencies_hz, frequencies_hz - numbers * reach[1]

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from reedchord.acoustics.covering import covered
+from reedchord.acoustics.covering import covered, is_within_swing
 from reedchord.acoustics.following import Followed
 from reedchord.acoustics.partials import Partial
 from reedchord.acoustics.spectrum import CENTS_A_NEPER, Reals, Spectra
@@ -133,7 +133,13 @@ def group(partials: Sequence[Partial], found: Spectra) -> tuple[HarmonicGroup, .
         ):
             continue
         others = [one.followed for one in groups]
-        made = _group(lines, members, float(scores[best]), found, others)
+        height_hz = _height_hz(lines, members)
+        if any(is_within_swing(one, height_hz) for one in others):
+            continue
+        sounds = _sounds(lines, own)
+        followed = follow(found, height_hz, sounds, others)
+        powers = np.sum(lines.powers[own], axis=0)
+        made = HarmonicGroup(followed, members, float(scores[best]), powers)
         higher = _higher(lines, made.frequency_hz, free)
         groups.append(replace(made, members=members + higher))
         taken += own + [index for _, index in higher]
@@ -344,16 +350,10 @@ def _higher(
     return tuple(zip(numbers[own].tolist(), own.tolist(), strict=True))
 
 
-def _group(
-    lines: _Lines,
-    members: tuple[tuple[int, int], ...],
-    score: float,
-    found: Spectra,
-    others: Sequence[Followed],
-) -> HarmonicGroup:
+def _height_hz(lines: _Lines, members: tuple[tuple[int, int], ...]) -> float:
+    """Return the mean frequency of a fundamental as its harmonics tell it."""
     rows = np.full(HARMONICS, _NONE)
     rows[[number - 1 for number, _ in members]] = own = [index for _, index in members]
     powers = np.sum(lines.powers[own], axis=0)
     height = float(np.sum(powers * _track(lines, rows)[0]) / np.sum(powers))
-    followed = follow(found, float(2 ** (height / 1200)), _sounds(lines, own), others)
-    return HarmonicGroup(followed, members, score, powers)
+    return float(2 ** (height / 1200))

@@ -117,11 +117,14 @@ def _typed(*lines):
 
 
 def test_a_filled_sheet_is_typed_in(oda):
-    status, told = _typed("2", "9: p", "2: p-f; 3: none", "breath", "", "?", "soft reed", "yes")
+    status, told = _typed(
+        "2", "9: p", "2: p-f; 3: none", "breath", "", "?", "soft reed", "fine", "yes"
+    )
     assert status == 0, told
     assert "M2  alto-slack-water: L 1 2 3 | R 1 - 3 E♭" in told
     assert "tenor" not in told  # another player's
     assert "9 is not among the tones" in told
+    assert "answer yes or no" in told  # and what was typed is not lost
     log = (oda / "oda-trials.yaml").read_text("utf-8")
     for words in ("spoke after a try", "{tone: 3, came_at: []}", "attack: breath", "soft reed"):
         assert words in log

@@ -10,6 +10,7 @@ from reedchord.errors import ReedchordError
 
 STOPPED, INTERRUPTED = 1, 130
 STOP = "stop"
+_YES, _NO = ("", "y", "yes"), ("n", "no")
 
 
 class Stopped(Exception):  # noqa: N818 - nothing went wrong
@@ -50,6 +51,14 @@ def ask(
             for line in echoed:
                 output.say(f"  {line}")
             return
+
+
+def confirm(words: str) -> None:
+    """Ask until the answer is yes or no, so that a slip loses nothing; raises Stopped at no."""
+    while (said := answer(f"{words} [yes]").casefold()) not in _YES:
+        if said in _NO:
+            raise Stopped
+        output.say("  answer yes or no")
 
 
 def answer(words: str) -> str:

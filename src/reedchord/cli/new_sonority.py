@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, answer, ask, is_terminal
+from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, ask, confirm, is_terminal
 from reedchord.cli.options import (
     BritishOption,
     PitchNamesOption,
@@ -56,8 +56,7 @@ def new_command(
                 _ask(question, draft)
         sonority = finished(draft)
         where = f"to {out}" if out else "out"
-        if answer(f"Write {sonority.id} {where}? [yes]").casefold() not in ("", "y", "yes"):
-            raise Stopped
+        confirm(f"Write {sonority.id} {where}?")
     except (Stopped, KeyboardInterrupt) as end:
         output.say("\nstopped; nothing was written")
         raise typer.Exit(INTERRUPTED if isinstance(end, KeyboardInterrupt) else STOPPED) from None

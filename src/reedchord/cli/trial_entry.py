@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import typer
 
 from reedchord.cli import output
-from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, answer, ask, is_terminal
+from reedchord.cli.asking import INTERRUPTED, STOP, STOPPED, Stopped, ask, confirm, is_terminal
 from reedchord.errors import RequestError
 from reedchord.numbers_as_text import counted
 
@@ -41,12 +41,8 @@ def asked_trials(
     try:
         asked = [_asked(label, one, set_up, known) for label, one in mine]
         trials = [one for one in asked if one is not None]
-        if trials and answer(f"Note {counted(len(trials), 'trial')}? [yes]").casefold() not in (
-            "",
-            "y",
-            "yes",
-        ):
-            raise Stopped
+        if trials:
+            confirm(f"Note {counted(len(trials), 'trial')}?")
     except (Stopped, KeyboardInterrupt) as end:
         output.say("\nstopped; nothing was written")
         raise typer.Exit(INTERRUPTED if isinstance(end, KeyboardInterrupt) else STOPPED) from None

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+import soundfile
 
 from reedchord.acoustics.sound_reading import read_sound
 from reedchord.errors import InputError, RequestError
@@ -36,6 +37,17 @@ def test_clipping_is_noticed_and_a_loud_low_tone_is_none(tmp_path):
     assert read_sound(write(tmp_path / "a.wav", np.clip(6 * TAKE, -0.9, 0.9))).clipped_runs > 20
     low = 0.99 * np.sin(2 * np.pi * 55 * np.arange(44_100) / 44_100)
     assert read_sound(write(tmp_path / "b.wav", low)).clipped_runs == 0
+
+
+def test_samples_that_are_no_numbers_are_silent(tmp_path):
+    samples = TAKE.copy()
+    samples[1000:1003] = np.nan, np.inf, -np.inf
+    soundfile.write(tmp_path / "take.wav", samples, 44_100, subtype="FLOAT")
+    read = read_sound(tmp_path / "take.wav").samples
+    assert np.all(read[1000:1003] == 0)
+    assert np.delete(read, range(1000, 1003)) == pytest.approx(
+        np.delete(TAKE, range(1000, 1003)), abs=1e-6
+    )
 
 
 def test_a_part_of_a_take(tmp_path):

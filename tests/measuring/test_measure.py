@@ -132,6 +132,23 @@ def test_silence_and_noise_have_no_tones():
     assert "no tone stands out of the noise" in found.remarks[0]
 
 
+def test_a_constant_voltage_is_silence():
+    assert "silent" in remarks(np.full(RATE_HZ, 0.3))
+
+
+def test_a_tone_is_heard_no_longer_than_the_take():
+    found = measure(sound(held(seconds=1.0)[RATE_HZ // 4 : RATE_HZ]))
+    assert all(0 < tone.heard_seconds <= 0.75 for tone in found.tones)
+
+
+def test_noise_louder_than_the_tones_is_told_without_a_minus():
+    samples = held(seconds=3.0)
+    noise = np.random.default_rng(5).normal(size=len(samples)) * samples.std()
+    found = measure(sound(samples + 5 * noise))
+    assert found.signal_to_noise_db < 0
+    assert "noise lies only 0 dB below the tones: only strong tones" in found.remarks[0]
+
+
 def test_a_noisy_take_keeps_its_pitches_and_says_what_is_lost():
     samples = held(seconds=3.0)
     noise = np.random.default_rng(5).normal(size=len(samples)) * samples.std()

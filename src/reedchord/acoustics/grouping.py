@@ -316,10 +316,13 @@ def held_frames(powers: Reals) -> int:
 def _sounds(lines: _Lines, own: list[int]) -> NDArray[np.bool_]:
     """Tell the frames near which most of the strongest partials of a tone sound.
 
-    Near, because a tone with vibrato leaves the lines of its partials and comes back.
+    Near, because a tone with vibrato leaves the lines of its partials and comes back. Where they
+    sound one after the other, as in a slide, any of them tells.
     """
     strongest = sorted(own, key=lambda index: -float(lines.level_db[index]))[:_TELLING]
     sounds = np.median(lines.shares[strongest], axis=0) > _SOUNDS_FROM
+    if not np.any(sounds):
+        sounds = np.any(lines.shares[strongest] > _SOUNDS_FROM, axis=0)
     near = np.lib.stride_tricks.sliding_window_view(np.pad(sounds, _NEAR_FRAMES), _NEAR)
     return np.asarray(np.any(near, axis=1))
 

@@ -62,7 +62,9 @@ def read_sound(path: Path, *, from_seconds: float = 0.0, to_seconds: float | Non
             hint="WAV, FLAC and OGG are read; export the recording as one of them.",
             where=place,
         ) from None
-    samples, is_left_out = _mono(np.nan_to_num(np.asarray(read, dtype=np.float64)))
+    # Files of floating-point numbers may hold what is none; such a moment is silent.
+    read = np.nan_to_num(np.asarray(read, dtype=np.float64), posinf=0.0, neginf=0.0)
+    samples, is_left_out = _mono(read)
     return Sound(path.name, samples, rate_hz, read.shape[1], _clipped_runs(read), is_left_out)
 
 

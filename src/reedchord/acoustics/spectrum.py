@@ -56,6 +56,11 @@ class Spectra:
         """Half the width of what one sine becomes."""
         return 4 / self.window_seconds
 
+    @property
+    def seconds(self) -> float:
+        """How long the sound lasts."""
+        return len(self.samples) / self.rate_hz
+
     def column(self, frequency_hz: float) -> int:
         """Return the column nearest to a frequency in Hz."""
         return round((frequency_hz - float(self.frequencies_hz[0])) / self.bin_hz)

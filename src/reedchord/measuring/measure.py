@@ -173,7 +173,7 @@ class _Take:
             level_db=proposed.level_db - loudest,
             partials=tuple(index + 1 for _, index in group.members),
             onset_seconds=onset,
-            heard_seconds=int(np.sum(is_heard)) * hop,
+            heard_seconds=min(int(np.sum(is_heard)) * hop, found.seconds),
             presence=tuple(self._presence(number, frames) for frames in self._frames),
             heights_hz=tuple(float(hz) or None for hz in heights),
             doubt=self._doubts[number - 1],

@@ -32,7 +32,8 @@ def remarks(sound: Sound, found: Measurement, window_seconds: float) -> tuple[st
 
 
 def _silence(sound: Sound, found: Measurement, _: float) -> Iterator[str]:
-    level = 20 * np.log10(max(float(np.sqrt(np.mean(sound.samples**2))), 1e-10))
+    # About its mean: a constant voltage is silent too.
+    level = 20 * np.log10(max(float(np.std(sound.samples)), 1e-10))
     if found.tones:
         return
     if level < SILENT_DB:
@@ -47,8 +48,9 @@ def _silence(sound: Sound, found: Measurement, _: float) -> Iterator[str]:
 def _clipping(sound: Sound, _: Measurement, __: float) -> Iterator[str]:
     if sound.clipped_runs:
         yield (
-            f"the take is clipped at {sound.clipped_runs} places: pitches hold, but levels, "
-            "presence and entries do not, and faint tones may be of its own making; "
+            f"the take is clipped at {sound.clipped_runs} places: the less of it is, the "
+            "surer are pitches; levels, presence and entries do not hold, and tones, low ones "
+            "above all, may be of its own making; "
             "record again at a lower input level"
         )
 
@@ -66,10 +68,10 @@ def _noise(_: Sound, found: Measurement, __: float) -> Iterator[str]:
     ratio = found.signal_to_noise_db
     if ratio is None or ratio >= NOISY_DB:
         return
-    lost = "a faint tone may be missing"
+    lost = "their pitches hold, but a faint tone may be missing"
     if ratio < VERY_NOISY_DB:
-        lost = "only the strong tones can be trusted, and faint ones are missing"
-    yield f"noise lies only {ratio:.0f} dB below the tones: their pitches hold, {lost}"
+        lost = "only strong tones can be trusted, and faint ones are missing"
+    yield f"noise lies only {max(0, round(ratio))} dB below the tones: {lost}"
 
 
 def _near(_: Sound, found: Measurement, __: float) -> Iterator[str]:
@@ -108,7 +110,10 @@ def doubt_about(
     for mains_hz in _MAINS_HZ:
         near = abs(1200 * np.log2(frequency_hz / mains_hz)) < _MAINS_CENTS
         if near and (is_below or _sounds_in_pauses(is_heard, total)):
-            return f"hum of the mains, at {mains_hz:.0f} Hz? It is left out of all that follows"
+            return (
+                f"hum of the mains, at {mains_hz:.0f} Hz? It counts neither in loudness and "
+                "entries nor in --choose all"
+            )
     if is_below:
         return "below the lowest note of the saxophone: the room, or a difference tone?"
     return None

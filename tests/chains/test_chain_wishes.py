@@ -46,6 +46,18 @@ wishes:
     assert times == [(0, 2), (2, 3 + half), (4, 10), (8, 8 + half), (8 + half, 10 + half)]
 
 
+def test_what_begins_together_may_stand_at_one_place():
+    row = _parse(
+        """
+wishes:
+  - {concert: F4, lasts: half, overlap: half, bar: 5}
+  - {concert: A4, lasts: half, bar: 5, beat: 1}
+  - {concert: F4, bar: 5, beat: 3}
+"""
+    ).wishes
+    assert [wish.begin_seconds for wish in row] == [0, 0, 2]
+
+
 def test_a_wish_is_articulated_once_in_its_length_unless_it_says_otherwise():
     row = _parse(
         """
@@ -153,6 +165,11 @@ def test_a_row_from_one_line():
             "wishes: [{concert: F4, lasts: half, overlap: whole}]",
             "field wishes[1].overlap",
             "longer than what overlaps",
+        ),
+        (
+            "wishes: [{concert: F4, bar: 5}, {concert: A4, bar: 5, beat: 1}]",
+            "field wishes[2]",
+            "bar 5, beat 1 is where wish 1 stands, which begins earlier",
         ),
         (
             "players: [alto]\nwishes: [{concert: F4, player: alt}]",

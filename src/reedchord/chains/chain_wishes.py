@@ -173,6 +173,7 @@ class _Reading:
 
     def _wishes(self, players: Sequence[Player]) -> Iterator[RowWish]:
         begin, tempo = Fraction(0), self._file.each.tempo or DEFAULT_TEMPO
+        first_at: dict[tuple[str, str], RowWish] = {}
         for index, record in enumerate(self._file.wishes):
             tempo = record.tempo or tempo
             try:
@@ -182,6 +183,10 @@ class _Reading:
             else:
                 begin += step
                 yield wish
+                if wish.bar is not None and not self.errors:
+                    first = first_at.setdefault((wish.bar, wish.beat or "1"), wish)
+                    if first.begin_seconds != wish.begin_seconds:
+                        self.errors.append(_at_two_times(first, wish))
 
     def _wish(
         self, index: int, record: WishRecord, tempo: str, begin: Fraction, players: Sequence[Player]
@@ -218,6 +223,17 @@ class _Reading:
         error.hint = error.hint and _without_dashes(error.hint)
         error.where = where
         return error
+
+
+def _at_two_times(first: RowWish, later: RowWish) -> ReedchordError:
+    return InputError(
+        "wishes.place",
+        f"bar {later.bar}, beat {later.beat or 1} is where wish {first.number} stands, "
+        "which begins earlier",
+        hint="Give each its own bar and beat; where they begin together, let the earlier one "
+        "overlap by its whole length.",
+        where=later.where,
+    )
 
 
 def _without_dashes(text: str) -> str:

@@ -161,6 +161,13 @@ def test_a_workbook_is_not_read_as_text(tmp_path):
     assert "Save its sheet as CSV" in caught.value.hint
 
 
+def test_what_is_no_text_is_told():
+    """A WAV file (RIFF, its sizes are 32-bit numbers) under the name of a spreadsheet."""
+    wave = b"RIFF\x24\x00\x00\x00WAVEfmt \x10\x00\x00\x00" + b'\x01\x22,"\xff' * 40
+    with pytest.raises(ReedchordError, match=r"take\.csv: this is no text"):
+        import_csv(wave, "take.csv")
+
+
 def test_a_source_is_needed_unless_it_is_invented_or_ones_own():
     head = "name,saxophone,fingering,tone 1,evidence,set-up\n"
     row = "A,alto,left 1,C4,{}\n"

@@ -57,6 +57,13 @@ def read_csv(data: bytes, file: str) -> CsvTable:
             where=Where(path=file),
         )
     encoding, text = _decoded(data)
+    if "\0" in text:
+        raise InputError(
+            "csv.no-text",
+            "this is no text: there are zero bytes in it",
+            hint="A spreadsheet is imported as CSV.",
+            where=Where(path=file),
+        )
     said = _SAID.match(text)
     delimiter = said["delimiter"] if said else _delimiter(text)
     text = text[said.end() :] if said else text

@@ -136,6 +136,15 @@ def test_a_constant_voltage_is_silence():
     assert "silent" in remarks(np.full(RATE_HZ, 0.3))
 
 
+def test_a_slide_is_measured_and_said_to_wander():
+    # Its partials sound one after the other: at no moment do most of them sound.
+    moments = np.arange(3 * RATE_HZ) / RATE_HZ
+    turns = np.cumsum(300 * 2 ** (moments / 6)) / RATE_HZ
+    slide = sum(0.1 * np.sin(2 * np.pi * n * turns) / n for n in range(1, 11))
+    found = measure(sound(slide + 1e-4 * np.random.default_rng(1).normal(size=len(slide))))
+    assert max(tone.wander_cents for tone in found.tones) > 5
+
+
 def test_a_tone_is_heard_no_longer_than_the_take():
     found = measure(sound(held(seconds=1.0)[RATE_HZ // 4 : RATE_HZ]))
     assert all(0 < tone.heard_seconds <= 0.75 for tone in found.tones)

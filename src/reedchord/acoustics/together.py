@@ -98,7 +98,7 @@ def judged_together(found: Spectra, tones: Sequence[Followed]) -> tuple[Followed
 
     A long window parts tones, a short one shows vibrato: a tone that has any is seen in both.
     """
-    moves = [float(np.median(one.steps_cents, axis=0)) > _VIBRATO_CENTS for one in tones]
+    moves = [_has_vibrato(one) for one in tones]
     short = in_half_the_window(found, 1.1 * HIGHEST_FOLLOWED_HZ) if any(moves) else found
     closer = [
         _look(short, one.course_cents, one.sounds, ()) if is_moving else one
@@ -118,6 +118,11 @@ def judged_together(found: Spectra, tones: Sequence[Followed]) -> tuple[Followed
             whole = replace(whole, course_cents=course)
         judged.append(whole)
     return tuple(judged)
+
+
+def _has_vibrato(one: Followed) -> bool:
+    steps = one.steps_cents
+    return len(steps) > 0 and float(np.median(steps)) > _VIBRATO_CENTS
 
 
 def share_agreeing(one: Followed) -> float:

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from reedchord.acoustics.spectrum import CENTS_A_NEPER, Reals, Spectra
 
 HIGHEST_FOLLOWED_HZ = 6000.0
-_HARMONICS = 18
+_HARMONICS = 20
 _FAR_DB = 20.0
 """So much weaker counts a peak at the end of the reach than one in the middle."""
 _LEAST_REACH_LOBES, _MOST_REACH_SHARE = 0.4, 0.35

@@ -20,7 +20,7 @@ from reedchord.acoustics.swing import mended
 
 _REACH_CENTS, _NEAR_REACH_CENTS = 45.0, 20.0
 """How far a harmonic is looked for: first about one height, then about the course found."""
-_ROUGHLY = 8
+_ROUGHLY = 10
 _REACHED_LOBES = 0.8
 _THEIRS, _REACHED = 0.05, 0.3
 """Trust in a harmonic at which another tone's lies, and in one near to which it does."""

@@ -20,6 +20,7 @@ from truth.note_mixtures import (
     swung_notes,
     tally_of_mixtures,
     tally_of_singles,
+    together,
     tones_of,
 )
 from truth.sampled_saxophones import PATCHES, SOUND_FONT, sound_font_notes
@@ -80,11 +81,16 @@ def test_real_notes_in_noise():
     sets = {
         "fixed on: sound font, tenor, baritone": development_notes(),
         "fixed on: the same with vibrato": swung_notes(),
+        "sound font, all four members": list(sound_font_notes()),
         **held_out_notes(),
-        "sound font, all four, as the prototype": list(sound_font_notes()),
     }
     print(f"\n{HEADER}")
+    tallies = {}
     for name, notes in sets.items():
         print(tally_of_singles(notes).row(f"{name}, single"))
         for snr_db in (40, 20, 10, 0):
-            print(tally_of_mixtures(notes, snr_db, 100).row(f"{name}, {snr_db} dB"))
+            tallies[name, snr_db] = tally_of_mixtures(notes, snr_db, 100)
+            print(tallies[name, snr_db].row(f"{name}, {snr_db} dB"))
+    for snr_db in (40, 20, 10, 0):
+        held_out = together([tallies[name, snr_db] for name in held_out_notes()])
+        print(held_out.row(f"all that were held out, {snr_db} dB"))

@@ -39,6 +39,17 @@ class Tally:
         )
 
 
+def together(tallies: Sequence[Tally]) -> Tally:
+    """Return what came of equally many recordings of several sets."""
+    sizes = [len(one.errors_cents) for one in tallies]
+    return Tally(
+        np.concatenate([one.errors_cents for one in tallies]),
+        float(np.mean([one.missed for one in tallies])),
+        float(np.mean([one.false for one in tallies])),
+        float(np.average([one.covered for one in tallies], weights=sizes)),
+    )
+
+
 HEADER = f"{'':<44}{'median':>6}{'95 %':>7}{'missed':>8}{'false':>7}{'covered':>9}"
 
 

@@ -6,13 +6,14 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from reedchord.acoustics.spectrum import WINDOW_SECONDS
-from reedchord.acoustics.synthesis import rendered
+from reedchord.acoustics.synthesis import SoundedTone, rendered
 from reedchord.collection_reading import read_collection
 from reedchord.demo_paths import COLLECTION, shipped_path
 from reedchord.dynamics import Dynamic
 from reedchord.measuring.measure import measure
 from reedchord.measuring.measured_tones import compared, taken_tones
 from reedchord.saxophones import FAMILY, saxophone
+from reedchord.sonority_fields import Presence
 from reedchord.sounding.hear import Way, hear_sonority
 from takes import RATE_HZ, TONES_HZ, build_up, crescendo, held, sound
 
@@ -101,6 +102,16 @@ def test_a_faint_tone_enters_after_the_burst_of_the_first_attack():
 def test_tones_that_start_together_are_one_entry():
     [entry] = measure(sound(held())).entries
     assert sorted(entry) == [1, 2, 3]
+
+
+def test_a_tone_that_enters_late_in_a_level_take_is_present():
+    samples = rendered(
+        [SoundedTone(hz, on, 4 - on, -3) for hz, on in ((233, 0.1), (415, 1.2), (720, 2.9))]
+    )
+    found = measure(sound(samples))
+    assert [band.name for band in found.bands] == ["as played"]
+    assert [len(tone.presence) for tone in found.tones] == [1, 1, 1]
+    assert Presence.ABSENT not in [tone.presence[0] for tone in found.tones]
 
 
 def test_presence_by_thirds_of_a_crescendo():

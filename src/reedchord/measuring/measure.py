@@ -162,7 +162,10 @@ class _Take:
         group, found = proposed.group, self._found
         hop = found.hop_seconds
         onset = onset_seconds(self._powers[number - 1], is_heard, found.times_seconds, hop)
-        is_heard = is_heard & (found.times_seconds >= onset - hop)
+        has_entered = found.times_seconds >= onset - hop
+        is_heard = is_heard & has_entered
+        # Where loudness tells nothing apart, a tone that enters late is not the less present.
+        told = has_entered if len(self._frames) == 1 else np.ones_like(has_entered)
         heights = np.where(is_heard, 2 ** (group.followed.course_cents / 1200), 0.0)
         loudest = max(self._proposed[number].level_db for number in self._trusted)
         return MeasuredTone(
@@ -174,7 +177,7 @@ class _Take:
             partials=tuple(index + 1 for _, index in group.members),
             onset_seconds=onset,
             heard_seconds=min(int(np.sum(is_heard)) * hop, found.seconds),
-            presence=tuple(self._presence(number, frames) for frames in self._frames),
+            presence=tuple(self._presence(number, frames & told) for frames in self._frames),
             heights_hz=tuple(float(hz) or None for hz in heights),
             doubt=self._doubts[number - 1],
         )

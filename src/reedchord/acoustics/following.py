@@ -74,11 +74,10 @@ class Harmonics:
 class Agreement:
     """Where most harmonics agree: the fundamental in cents above 1 Hz, frame by frame.
 
-    `votes` tell how many agree, `cells` how much each harmonic has its say.
+    `cells` tell how much each harmonic has its say.
     """
 
     cents: Reals
-    votes: Reals
     cells: Reals
 
 
@@ -198,7 +197,7 @@ def agreement(harmonics: Harmonics, *, steadily: bool = True) -> Agreement:
         total = np.sum(cells, axis=0)
         mean = np.sum(cells * heights, axis=0) / np.maximum(total, 1e-12)
         cents = np.where(total > 1e-9, mean, cents)
-    return Agreement(cents, votes[best, frames], cells)
+    return Agreement(cents, cells)
 
 
 def _steadiest(heights: Reals, votes: Reals) -> NDArray[np.int64]:

@@ -38,8 +38,6 @@ _STRONGEST, _PARTS = 8, 12
 _CANDIDATES = 60
 _HEARD_DB = 40.0
 """Lines so far below the strongest weigh next to nothing."""
-_UNSURE_BY = 1.5
-"""What lines disturb in each other is more than their own scatter tells."""
 LEAST_SCORE = 24.0
 FAINTEST_BELOW_DB = 27.0
 SHORTEST_SECONDS = 0.4
@@ -58,15 +56,11 @@ _UNSURE_AT_MOST_CENTS = 2.0
 
 @dataclass(frozen=True)
 class HarmonicGroup:
-    """Partials of one proposed tone: (harmonic number, index of the partial) pairs.
-
-    `powers` has an entry for each frame.
-    """
+    """Partials of one proposed tone: (harmonic number, index of the partial) pairs."""
 
     followed: Followed
     members: tuple[tuple[int, int], ...]
     score: float
-    powers: Reals
 
     @property
     def frequency_hz(self) -> float:
@@ -124,7 +118,7 @@ def group(partials: Sequence[Partial], found: Spectra) -> tuple[HarmonicGroup, .
         own = [index for _, index in members]
         free[own] = False
         level_db = 10 * float(np.log10(np.sum(10 ** (lines.level_db[own] / 10))))
-        frames = held_frames(np.sum(lines.powers[own], axis=0))
+        frames = _held_frames(np.sum(lines.powers[own], axis=0))
         longest = max(longest, frames)
         if (
             level_db < -FAINTEST_BELOW_DB
@@ -138,8 +132,7 @@ def group(partials: Sequence[Partial], found: Spectra) -> tuple[HarmonicGroup, .
             continue
         sounds = _sounds(lines, own)
         followed = follow(found, height_hz, sounds, others)
-        powers = np.sum(lines.powers[own], axis=0)
-        made = HarmonicGroup(followed, members, float(scores[best]), powers)
+        made = HarmonicGroup(followed, members, float(scores[best]))
         higher = _higher(lines, made.frequency_hz, free)
         groups.append(replace(made, members=members + higher))
         taken += own + [index for _, index in higher]
@@ -308,7 +301,7 @@ def _once_more(
     return np.concatenate([every, np.full(HARMONICS - len(every), _NONE)])
 
 
-def held_frames(powers: Reals) -> int:
+def _held_frames(powers: Reals) -> int:
     """Return for how many frames a tone is no more than 13 dB below its own loudest moment."""
     return int(np.count_nonzero(powers > _HELD * np.max(powers)))
 

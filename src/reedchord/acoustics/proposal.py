@@ -99,7 +99,7 @@ def _with_hidden(
     kept = list(tones)
     for one in hidden_tones(found, [tone.group.followed for tone in tones]):
         owner = tones[one.owner]
-        group = _every(one.multiple, owner.group, one.followed, partials)
+        group = _every(one.multiple, owner.group, one.followed)
         hidden = ProposedTone(group, _level_db(group, partials))
         if hidden.level_db < tones[0].level_db - FAINTEST_BELOW_DB:
             continue
@@ -126,24 +126,17 @@ def _none_too_low(tones: Sequence[ProposedTone], found: Spectra) -> list[Propose
             higher = follow(found, multiple * own.frequency_hz, own.sounds)
             if any(are_one(higher, other) for other in others):
                 continue
-            kept.append(replace(tone, group=_every(multiple, tone.group, higher, ())))
+            kept.append(replace(tone, group=_every(multiple, tone.group, higher)))
         else:
             kept.append(tone)
     return kept
 
 
-def _every(
-    multiple: int, owner: HarmonicGroup, followed: Followed, partials: Sequence[Partial]
-) -> HarmonicGroup:
+def _every(multiple: int, owner: HarmonicGroup, followed: Followed) -> HarmonicGroup:
     """Return a multiple of a tone with its share of the partials, the uppermost at least."""
     shared = [(n // multiple, index) for n, index in owner.members if n % multiple == 0]
     members = tuple(shared) or ((1, owner.members[-1][1]),)
-    powers = (
-        np.sum([partials[index].powers for _, index in members], axis=0)
-        if partials
-        else owner.powers
-    )
-    return HarmonicGroup(followed, members, owner.score, powers)
+    return HarmonicGroup(followed, members, owner.score)
 
 
 def _level_db(one: HarmonicGroup, partials: Sequence[Partial]) -> float:
@@ -175,7 +168,7 @@ def _with(owner: ProposedTone, tone: ProposedTone, partials: Sequence[Partial]) 
     number = round(tone.group.frequency_hz / owner.group.frequency_hz)
     more = tuple((number * own, index) for own, index in tone.group.members)
     members = tuple(sorted((*owner.group.members, *more)))
-    whole = replace(owner.group, members=members, powers=owner.group.powers + tone.group.powers)
+    whole = replace(owner.group, members=members)
     return ProposedTone(whole, _level_db(whole, partials))
 
 

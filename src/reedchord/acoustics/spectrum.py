@@ -61,10 +61,6 @@ class Spectra:
         """How long the sound lasts."""
         return len(self.samples) / self.rate_hz
 
-    def column(self, frequency_hz: float) -> int:
-        """Return the column nearest to a frequency in Hz."""
-        return round((frequency_hz - float(self.frequencies_hz[0])) / self.bin_hz)
-
 
 @lru_cache(maxsize=8)
 def _window(length: int) -> NDArray[np.float32]:

@@ -13,11 +13,15 @@ from reedchord.acoustics.spectrum import CENTS_A_NEPER, Reals, Spectra
 _SMOOTHED = 1.4
 """By so much more than its course, smoothed by the window, a tone with vibrato moves."""
 _MOVES_LOBES = 0.15
+"""A harmonic that goes no further than that to either side stands still."""
 _MOVING_DB, _STILL_DB = 3.0, -6.0
 """Against its harmonic, how strong a line may be within reach where the tone moves or not."""
 _SKIRT_DB_A_LOBE, _SKIRT_LOBES = 25.0, 2.5
+"""How steeply what is smeared falls off beyond the reach, and where it ends."""
 _UNEVEN_DB = 6.0
+"""A harmonic without a line of its own may be so far below its neighbours."""
 _SWINGS_CENTS = 8.0
+"""A tone that moves over less than that has no vibrato."""
 
 
 def is_within_swing(tone: Followed, frequency_hz: float) -> bool:

@@ -20,7 +20,9 @@ LOWEST_FUNDAMENTAL_HZ = 45.0
 _TOLERANCE_CENTS = np.array([10.0, 4.0] + [2.0] * (HARMONICS - 2))
 """How far the first, the second and the later harmonics may lie off, beside what is uncertain."""
 _FUNDAMENTAL_BELOW_DB = 32.0
+"""No fundamental may be so far below its strongest harmonic."""
 _GAP_COSTS = 0.9
+"""So much of its weight costs a harmonic that should be there and is not."""
 _UNEVEN_DB = 14.0
 """So much weaker than its neighbours may a harmonic be at no cost."""
 _BETWEEN_BELOW_DB = 11.0
@@ -44,10 +46,13 @@ SHORTEST_SECONDS = 0.4
 _SHORTEST_SHARE = 0.4
 """What is shorter, and shorter than that share of the longest tone, belongs to the attack."""
 _HELD = 0.05
+"""Share of the power of the loudest moment: 13 dB below it."""
 _TELLING, _SOUNDS_FROM = 5, 0.01
+"""How many partials tell whether a tone sounds, and from which share of their own loudest on."""
 _NEAR_FRAMES = 3
 _NEAR = 2 * _NEAR_FRAMES + 1
 _BESIDE_CENTS, _BESIDE_DB = 60.0, 12.0
+"""Within so many cents of a line that is so much stronger, one or two lines are no tone."""
 _INTERVALS_CENTS = 1200 * np.log2(np.arange(1, HARMONICS + 1))
 _NONE = -1
 _UNSURE_AT_MOST_CENTS = 2.0

@@ -15,11 +15,16 @@ _MULTIPLES = (2, 3, 4, 5)
 _OFF_CENTS, _OFF_AT_MOST_CENTS, _OFF_A_WANDER, _OFF_UNSURE = 0.5, 10.0, 0.15, 1.2
 """How far every second harmonic, or third, must lie off the rest, and may before it is a line."""
 _LEAST_AGREEING, _LEAST_FRAMES, _LEAST_SHARE = 2.0, 6, 0.4
+"""How many harmonics agree in a usual frame, in how many frames, and in what share of them."""
 _KNOWN_CENTS = 30.0
+"""What lies so near to a tone that is known is that tone."""
 _TOO_LOW = (2, 3)
 _FREE_SHARE = 0.5
+"""A harmonic counts as free where no other tone comes near to it in so much of the time."""
 _BETWEEN_BELOW_DB = 20.0
+"""So far below its own harmonics lies what is between them, where a tone was taken too low."""
 _LOW, _LOST_BELOW_DB = 8, 30.0
+"""Harmonics before that one are low; so far below the strongest they are next to nothing."""
 _SAME_CENTS, _SAME_A_WANDER = 4.0, 0.4
 """How far apart the courses of one tone, followed twice, may lie; more where it moves."""
 

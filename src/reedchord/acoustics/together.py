@@ -22,13 +22,17 @@ _REACH_CENTS, _NEAR_REACH_CENTS = 45.0, 20.0
 """How far a harmonic is looked for: first about one height, then about the course found."""
 _ROUGHLY = 10
 _REACHED_LOBES = 0.8
+"""Nearer than that, two harmonics disturb each other."""
 _THEIRS, _REACHED = 0.05, 0.3
 """Trust in a harmonic at which another tone's lies, and in one near to which it does."""
 _THEIRS_LOCKED = 1.5
+"""A peak within so many times its usual distance of another tone's harmonic is that one."""
 _NUMBERED = 40
+"""The highest harmonic with which a tone may disturb another."""
 _VIBRATO_CENTS = 3.0
 """A tone that moves so far from frame to frame is looked at through a shorter window too."""
 _APART, _FRAMES, _MOVES = 1.5, 6.0, 0.55
+"""How much each cause of uncertainty weighs, fitted to mixtures of notes."""
 
 
 def _is_near(

@@ -87,6 +87,13 @@ def test_entries_of_a_build_up_lie_within_a_twentieth_of_a_second():
         assert tone.onset_seconds == pytest.approx(onset + 0.03, abs=0.05)
 
 
+@pytest.mark.parametrize("late_hz", [693.0, 702.0])
+def test_a_late_tone_near_a_twelfth_of_the_first_is_not_pulled_to_it(late_hz):
+    """Before it enters, the third harmonic of 233 Hz lies there: 699 Hz."""
+    found = measure(sound(build_up((0.1, 1.2, 2.5), 4.0, (233.0, 415.0, late_hz))))
+    assert max(map(abs, off_cents(found, (233.0, 415.0, late_hz)))) < 2
+
+
 def test_a_build_up_from_above():
     found = measure(sound(build_up((2.0, 1.1, 0.2))), saxophone=ALTO)
     assert found.entries == ((3,), (2,), (1,))

@@ -28,6 +28,9 @@ _THEIRS, _REACHED = 0.05, 0.3
 _THEIRS_LOCKED = 1.5
 """A peak within so many times its usual distance of another tone's harmonic is that one."""
 _NUMBERED = 40
+_LEAST_OWN, _OWN_FRAMES, _GAP_FRAMES = 0.12, 8, 8
+"""Less trust than that share is left where another tone is all that is seen; how many frames of
+its own a tone must have, and half of how many without are no silence."""
 """The highest harmonic with which a tone may disturb another."""
 _VIBRATO_CENTS = 3.0
 """A tone that moves so far from frame to frame is looked at through a shorter window too."""
@@ -93,8 +96,24 @@ def _look(
     others: Sequence[Followed],
 ) -> Followed:
     near = harmonics_near(found, course_cents, _NEAR_REACH_CENTS)
-    own = held(_own(found, near, course_cents, others), sounds, found.hop_seconds)
-    return replace(own, harmonics=near)
+    own = _own(found, near, course_cents, others)
+    made = held(own, _entered(near, own, sounds), found.hop_seconds)
+    return replace(made, harmonics=near, sounds=sounds)
+
+
+def _entered(near: Harmonics, own: Harmonics, sounds: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Tell the frames in which a tone sounds, less those before its entry or after its end.
+
+    There nearly all that is near is another tone's. A few such frames within it are kept.
+    """
+    share = np.sum(own.trust, axis=0) / np.maximum(np.sum(near.trust, axis=0), 1e-9)
+    if np.all(share > _LEAST_OWN):
+        return sounds
+    apart = np.pad(sounds & (share > _LEAST_OWN), 2 * _GAP_FRAMES)
+    views = np.lib.stride_tricks.sliding_window_view
+    widened = np.any(views(apart, 2 * _GAP_FRAMES + 1), axis=1)
+    closed = sounds & np.all(views(widened, 2 * _GAP_FRAMES + 1), axis=1)
+    return closed if np.sum(closed) >= _OWN_FRAMES else sounds
 
 
 def judged_together(found: Spectra, tones: Sequence[Followed]) -> tuple[Followed, ...]:
@@ -111,12 +130,13 @@ def judged_together(found: Spectra, tones: Sequence[Followed]) -> tuple[Followed
     judged = []
     for place, one in enumerate(tones):
         own = _own(found, one.harmonics, one.course_cents, [*tones[:place], *tones[place + 1 :]])
+        sounds = _entered(one.harmonics, own, one.sounds)
         if moves[place]:
             course_cents = closer[place].course_cents
             near = harmonics_near(short, course_cents, _NEAR_REACH_CENTS)
             others = [*closer[:place], *closer[place + 1 :]]
             own = own.with_(_own(short, near, course_cents, others))
-        whole = held(own, one.sounds, found.hop_seconds)
+        whole = held(own, sounds, found.hop_seconds)
         if moves[place]:
             course = mended(whole.course_cents, whole.held, found.hop_seconds)
             whole = replace(whole, course_cents=course)

@@ -28,14 +28,16 @@ _THEIRS, _REACHED = 0.05, 0.3
 _THEIRS_LOCKED = 1.5
 """A peak within so many times its usual distance of another tone's harmonic is that one."""
 _NUMBERED = 40
+"""The highest harmonic with which a tone may disturb another."""
 _LEAST_OWN, _OWN_FRAMES, _GAP_FRAMES = 0.12, 8, 8
 """Less trust than that share is left where another tone is all that is seen; how many frames of
 its own a tone must have, and half of how many without are no silence."""
-"""The highest harmonic with which a tone may disturb another."""
 _VIBRATO_CENTS = 3.0
 """A tone that moves so far from frame to frame is looked at through a shorter window too."""
 _APART, _FRAMES, _MOVES = 1.5, 6.0, 0.55
 """How much each cause of uncertainty weighs, fitted to mixtures of notes."""
+_SAID_SHARE, _UNTOLD_CENTS = 0.02, 20.0
+"""A harmonic that says less of the height is not asked; how unsure a frame is that none tells."""
 
 
 def _is_near(
@@ -107,9 +109,10 @@ def _entered(near: Harmonics, own: Harmonics, sounds: NDArray[np.bool_]) -> NDAr
     There nearly all that is near is another tone's. A few such frames within it are kept.
     """
     share = np.sum(own.trust, axis=0) / np.maximum(np.sum(near.trust, axis=0), 1e-9)
-    if np.all(share > _LEAST_OWN):
+    is_own = share > _LEAST_OWN
+    if np.all(is_own):
         return sounds
-    apart = np.pad(sounds & (share > _LEAST_OWN), 2 * _GAP_FRAMES)
+    apart = np.pad(sounds & is_own, 2 * _GAP_FRAMES)
     views = np.lib.stride_tricks.sliding_window_view
     widened = np.any(views(apart, 2 * _GAP_FRAMES + 1), axis=1)
     closed = sounds & np.all(views(widened, 2 * _GAP_FRAMES + 1), axis=1)
@@ -167,10 +170,10 @@ def uncertainty_cents(one: Followed) -> float:
     say = cells * one.held
     weights = np.maximum(np.sum(say, axis=1), 1e-12)
     off = np.sum(say * (one.harmonics.heights_cents - one.course_cents), axis=1) / weights
-    said = weights > 0.02 * np.max(weights)
+    said = weights > _SAID_SHARE * np.max(weights)
     few = np.sum(said) / max(1, np.sum(said) - 1)
     apart = few * np.sum((weights * off)[said] ** 2) / np.sum(weights[said]) ** 2
-    in_frames = 1 / np.maximum(np.sum((cells > 0) / locked**2, axis=0), 1 / 20**2)
+    in_frames = 1 / np.maximum(np.sum((cells > 0) / locked**2, axis=0), 1 / _UNTOLD_CENTS**2)
     frames = np.sum(one.held**2 * in_frames) / np.sum(one.held) ** 2
     steps = one.steps_cents
     moves = float(np.mean(steps**2)) if len(steps) else 0.0
